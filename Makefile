@@ -1,0 +1,46 @@
+# Two commands on a bare machine do everything: make demo, make test.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
+
+.PHONY: demo test lint bench lock clean
+
+demo: $(VENV)/main.stamp
+	$(BIN)/plankwright demo
+
+test: lint
+	$(BIN)/pytest -n 2 --dist worksteal
+
+lint: $(VENV)/test.stamp
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/lint-imports
+	$(BIN)/mypy
+
+# Long tables, resumable, never a timed assertion; results under .bench/
+bench: $(VENV)/test.stamp
+	$(BIN)/python -m benchmarks.run
+
+$(VENV)/bin/python:
+	$(PYTHON) -m venv $(VENV)
+
+$(VENV)/main.stamp: $(VENV)/bin/python requirements/main.lock pyproject.toml
+	$(PIP) install --require-hashes -r requirements/main.lock
+	$(PIP) install --require-hashes -r requirements/build.lock
+	$(PIP) install --no-deps --no-build-isolation --editable .
+	touch $@
+
+$(VENV)/test.stamp: $(VENV)/main.stamp requirements/test.lock
+	$(PIP) install --require-hashes -r requirements/test.lock
+	touch $@
+
+# For maintainers: make the hashed locks anew (needs uv; writes no registry's name).
+UV := uv pip compile --universal --python-version 3.11 --generate-hashes --no-header --quiet
+lock:
+	$(UV) pyproject.toml -o requirements/main.lock
+	$(UV) requirements/build.in -o requirements/build.lock
+	$(UV) -c requirements/main.lock -c requirements/build.lock requirements/test.in -o requirements/test.lock
+
+clean:
+	rm -rf $(VENV) plankwright-demo

@@ -1,0 +1,1 @@
+"""The independent checker: judges a plan and shares no code with what made it."""

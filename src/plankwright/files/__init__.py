@@ -1,0 +1,1 @@
+"""Job files, GeoJSON, plan files, cut lists."""

@@ -1,0 +1,1 @@
+"""Polygons in, rows and stretches out: pure functions over shapely values."""

@@ -1,0 +1,1 @@
+"""The nouns: frozen values, validated once when made; no algorithms."""

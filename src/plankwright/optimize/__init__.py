@@ -1,0 +1,1 @@
+"""The cutting problem in integers: instance, bounds, search."""

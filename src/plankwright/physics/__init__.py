@@ -1,0 +1,1 @@
+"""Slab, air, flatness, movement: formulas with their published source and range."""
