@@ -1,0 +1,210 @@
+"""The floor: the outline moved in by the gap of each edge, less fixed things, plus recesses.
+
+Corners are mitered. A recess reaches from inside the gap line through the wall's plane to the
+transition, less the transition's setback (half its stem and its gap) and less the gaps behind
+the jambs.
+"""
+
+import math
+from dataclasses import dataclass
+
+import shapely
+from shapely import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from plankwright.model.findings import Finding
+from plankwright.model.plan import PlanFixed, Recess
+from plankwright.model.room import Doorway, Edge, Point, Room
+from plankwright.model.rules import Rules
+
+MITER_LIMIT = 5.0
+THINNEST_MM = 0.2  # a scrap that vanishes when moved in by this is no floor
+
+
+@dataclass(frozen=True, slots=True)
+class Floor:
+    """What the pieces must cover, with what it was made of.
+
+    Parameters
+    ----------
+    parts : the floor [mm], one polygon for each part that is planned by itself.
+    fixed : the fixed things with the gaps that were kept.
+    recesses : what was added beyond the inset outline.
+    findings : what was odd.
+    """
+
+    parts: MultiPolygon
+    fixed: tuple[PlanFixed, ...]
+    recesses: tuple[Recess, ...]
+    findings: tuple[Finding, ...]
+
+
+def build_floor(room: Room, rules: Rules) -> Floor:
+    """The floor of a room (design section 3); it may be empty, which is a finding.
+
+    A room that its gaps part into several floors gives several parts and a finding.
+    """
+    fixed = tuple(
+        PlanFixed(
+            thing.kind,
+            thing.outline,
+            rules.gap_mm if thing.gap_mm is None else thing.gap_mm,
+            thing.name,
+        )
+        for thing in room.fixed
+    )
+    edges = {edge.name: edge for edge in room.edges()}
+    recesses = tuple(
+        recess
+        for doorway in room.doorways
+        for recess in _recesses(doorway, edges[doorway.edge], room, rules)
+    )
+    floor = inset(room, rules.gap_mm)
+    for recess in recesses:
+        floor = floor.union(recess.outline)
+    for thing in fixed:
+        floor = floor.difference(grow(thing.outline, thing.gap_mm))
+    parts = _parts(floor)
+    return Floor(MultiPolygon(parts), fixed, recesses, _findings(parts))
+
+
+def inset(room: Room, gap_mm: float) -> BaseGeometry:
+    """The outline moved in by the gap of each edge, mitered corners."""
+    own = dict(room.edge_gaps)
+    gaps = {edge.name: own.get(edge.name, gap_mm) for edge in room.edges()}
+    least = min(gaps.values())
+    floor: BaseGeometry = room.outline
+    if least > 0.0:
+        floor = floor.buffer(-least, join_style="mitre", mitre_limit=MITER_LIMIT)
+    if max(gaps.values()) > least:
+        floor = floor.difference(_wide_gaps(room, gaps, least))
+    return floor
+
+
+def grow(outline: Polygon, gap_mm: float) -> BaseGeometry:
+    """A fixed thing with its gap round it, mitered corners."""
+    if gap_mm <= 0.0:
+        return outline
+    return outline.buffer(gap_mm, join_style="mitre", mitre_limit=MITER_LIMIT)
+
+
+def _wide_gaps(room: Room, gaps: dict[str, float], least: float) -> BaseGeometry:
+    """The gaps of the edges whose gap is more than the least one, with their mitered corners."""
+    edges = list(room.edges())
+    outgoing = {edge.start: edge for edge in edges}
+    strips: list[BaseGeometry] = []
+    for edge in edges:
+        after = outgoing[edge.end]
+        if gaps[edge.name] > least:
+            strips.append(_strip(edge, room, gaps[edge.name]))
+        if max(gaps[edge.name], gaps[after.name]) > least:
+            strips.append(_miter(edge, after, room, gaps[edge.name], gaps[after.name]))
+    return shapely.union_all(strips)
+
+
+def _inward(edge: Edge, room: Room) -> Point:
+    """Unit normal of an edge, pointing into the room."""
+    (x0, y0), (x1, y1) = edge.start, edge.end
+    length = edge.length_mm
+    left = (-(y1 - y0) / length, (x1 - x0) / length)
+    is_hole = edge.name[0].isdigit()
+    ring = (
+        room.outline.interiors[int("".join(filter(str.isdigit, edge.name.split("-")[0]))) - 1]
+        if is_hole
+        else room.outline.exterior
+    )
+    inside_is_left = ring.is_ccw != is_hole
+    return left if inside_is_left else (-left[0], -left[1])
+
+
+def _strip(edge: Edge, room: Room, gap_mm: float) -> Polygon:
+    (nx, ny), (ax, ay), (bx, by) = _inward(edge, room), edge.start, edge.end
+    return Polygon(
+        [
+            (ax, ay),
+            (bx, by),
+            (bx + nx * gap_mm, by + ny * gap_mm),
+            (ax + nx * gap_mm, ay + ny * gap_mm),
+        ]
+    )
+
+
+def _miter(edge: Edge, after: Edge, room: Room, gap: float, gap_after: float) -> Polygon:
+    """The corner between two gaps where the walls stand away from each other (a reflex corner)."""
+    n1, n2 = _inward(edge, room), _inward(after, room)
+    d1 = ((edge.end[0] - edge.start[0]), (edge.end[1] - edge.start[1]))
+    opening = d1[0] * n2[0] + d1[1] * n2[1]  # > 0: the next wall turns away from the room
+    corner = edge.end
+    a = (corner[0] + n1[0] * gap, corner[1] + n1[1] * gap)
+    b = (corner[0] + n2[0] * gap_after, corner[1] + n2[1] * gap_after)
+    if opening <= 0.0:
+        return Polygon()
+    cross = n1[0] * n2[1] - n1[1] * n2[0]
+    if abs(cross) < 1e-9:
+        return Polygon()
+    # the point that lies gap off the first line and gap_after off the second
+    x = corner[0] + (gap * n2[1] - gap_after * n1[1]) / cross
+    y = corner[1] + (gap_after * n1[0] - gap * n2[0]) / cross
+    if math.dist((x, y), corner) > MITER_LIMIT * max(gap, gap_after):
+        return Polygon([corner, a, b])
+    return Polygon([corner, a, (x, y), b])
+
+
+def _recesses(doorway: Doorway, edge: Edge, room: Room, rules: Rules) -> list[Recess]:
+    """What a doorway adds: the opening, and the place under its jambs where they are undercut."""
+    gap = rules.gap_mm if doorway.gap_mm is None else doorway.gap_mm
+    wall_gap = dict(room.edge_gaps).get(edge.name, rules.gap_mm)
+    reach = doorway.depth_mm - doorway.stem_mm / 2.0 - gap
+    first, last = doorway.from_corner_mm, doorway.from_corner_mm + doorway.width_mm
+    if doorway.depth_mm <= 0.0 or reach <= -wall_gap:
+        return []
+    aside = max(doorway.undercut_mm - gap, 0.0) if doorway.undercut_mm > 0.0 else -gap
+    outline = _beyond_wall(edge, room, first - aside, last + aside, wall_gap + 1.0, reach)
+    kind = "doorway" if doorway.undercut_mm <= 0.0 else "doorway with undercut jambs"
+    return [Recess(kind, outline)] if outline.area > 0.0 else []
+
+
+def _beyond_wall(
+    edge: Edge, room: Room, first: float, last: float, inside: float, outside: float
+) -> Polygon:
+    """A rectangle on a wall: from ``first`` to ``last`` along it, ``outside`` beyond its face."""
+    if last <= first:
+        return Polygon()
+    (nx, ny), (ax, ay), (bx, by) = _inward(edge, room), edge.start, edge.end
+    dx, dy = (bx - ax) / edge.length_mm, (by - ay) / edge.length_mm
+
+    def at(along: float, into: float) -> Point:
+        return ax + dx * along + nx * into, ay + dy * along + ny * into
+
+    return Polygon([at(first, inside), at(last, inside), at(last, -outside), at(first, -outside)])
+
+
+def _parts(floor: BaseGeometry) -> list[Polygon]:
+    """The polygons of a floor, largest first, without scraps that are no floor."""
+    polygons = [part for part in shapely.get_parts(floor) if isinstance(part, Polygon)]
+    whole = [part for part in polygons if not part.buffer(-THINNEST_MM).is_empty]
+    cleaned = [part.simplify(0.0) for part in whole]
+    return sorted(cleaned, key=lambda part: (-round(part.area, 3), part.bounds))
+
+
+def _findings(parts: list[Polygon]) -> tuple[Finding, ...]:
+    if not parts:
+        return (
+            Finding(
+                "floor-vanishes",
+                "room",
+                "the gaps leave no floor",
+                "Check the gap and the unit of the room.",
+            ),
+        )
+    if len(parts) > 1:
+        areas = ", ".join(f"{part.area / 1e6:.2f} m²" for part in parts[:6])
+        return (
+            Finding(
+                "floor-split",
+                "room",
+                f"the gaps part the room into {len(parts)} floors ({areas})",
+                "Each is planned by itself, on the same row lines.",
+            ),
+        )
+    return ()

@@ -1,0 +1,151 @@
+"""Rows and stretches: the floor in plan axes, cut into strips one board wide.
+
+A *row* is a strip from wall to wall, counted from the start wall. Its connected parts are its
+*stretches*, counted from the near end. A *contact* is an unbroken part of a row line that lies
+inside the floor: along it the pieces of two stretches of neighboring rows are joined.
+"""
+
+import math
+from dataclasses import dataclass
+
+import shapely
+from shapely import MultiPolygon, Polygon
+from shapely.errors import GEOSException
+
+from plankwright.geometry.slabs import Trapezoid, slabs
+
+ON_LINE_MM = 1e-3  # a corner this near a row line lies on it
+SCRAP_MM = 0.05  # a part thinner than this across is rounding, not floor
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """An unbroken part of a row.
+
+    Parameters
+    ----------
+    row, number : counted from 1; the number from the near end.
+    polygon : its shape in plan axes (u, v) [mm].
+    wall_line, room_line : v of its row's wall side and room side [mm].
+    """
+
+    row: int
+    number: int
+    polygon: Polygon
+    wall_line: float
+    room_line: float
+
+    @property
+    def u0(self) -> float:
+        """Where it begins [mm]."""
+        return float(self.polygon.bounds[0])
+
+    @property
+    def u1(self) -> float:
+        """Where it ends [mm]."""
+        return float(self.polygon.bounds[2])
+
+    @property
+    def length(self) -> float:
+        """Extent along the row [mm]."""
+        return self.u1 - self.u0
+
+    @property
+    def is_rectangle(self) -> bool:
+        """Whether the shape is its own bounding box."""
+        u0, v0, u1, v1 = self.polygon.bounds
+        corners = len(self.polygon.exterior.coords)
+        plain = corners == 5 and not self.polygon.interiors
+        return plain and abs((u1 - u0) * (v1 - v0) - self.polygon.area) < 1e-3
+
+    def slabs(self) -> list[list[Trapezoid]]:
+        """The stretch cut at its corners; see :mod:`plankwright.geometry.slabs`."""
+        return slabs(self.polygon)
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """Part of a row line, from ``u0`` to ``u1``, with stretch indices on its two sides."""
+
+    wall_side: int
+    room_side: int
+    u0: float
+    u1: float
+
+
+def cut_rows(floor: MultiPolygon, width: float, start_line: float) -> list[Stretch]:
+    """Every stretch of a floor in plan axes, by row and then from the near end.
+
+    ``start_line`` is v of row 1's wall side; the floor must not reach below it.
+    """
+    if floor.is_empty:
+        return []
+    u_low, v_low, u_high, v_high = floor.bounds
+    first = math.floor((v_low - start_line + ON_LINE_MM) / width)
+    last = math.ceil((v_high - start_line - ON_LINE_MM) / width)
+    found: list[Stretch] = []
+    for index in range(first, last):
+        low, high = start_line + index * width, start_line + (index + 1) * width
+        parts = _strip_parts(floor, (u_low - 1.0, low, u_high + 1.0, high))
+        parts.sort(key=lambda part: (part.bounds[0], part.bounds[1]))
+        found.extend(
+            Stretch(index + 1, number, part, low, high)
+            for number, part in enumerate(parts, start=1)
+        )
+    return found
+
+
+def _strip_parts(floor: MultiPolygon, box: tuple[float, float, float, float]) -> list[Polygon]:
+    try:
+        clipped = shapely.clip_by_rect(floor, *box)
+        if not clipped.is_valid:
+            clipped = floor.intersection(shapely.box(*box))
+    except GEOSException:
+        clipped = floor.intersection(shapely.box(*box))
+    parts = shapely.get_parts(clipped).tolist()
+    return [
+        part
+        for part in parts
+        if isinstance(part, Polygon)
+        and part.bounds[3] - part.bounds[1] > SCRAP_MM
+        and part.bounds[2] - part.bounds[0] > SCRAP_MM
+        and part.area > 1.0
+    ]
+
+
+def contacts(stretches: list[Stretch]) -> list[Contact]:
+    """Every contact between stretches of neighboring rows; indices into ``stretches``."""
+    by_row: dict[int, list[int]] = {}
+    for index, stretch in enumerate(stretches):
+        by_row.setdefault(stretch.row, []).append(index)
+    found: list[Contact] = []
+    for row, indices in by_row.items():
+        beyond = by_row.get(row + 1, [])
+        upper = {j: _runs_on(stretches[j].polygon, stretches[j].wall_line) for j in beyond}
+        for i in indices:
+            for run in _runs_on(stretches[i].polygon, stretches[i].room_line):
+                found.extend(
+                    Contact(i, j, max(run[0], other[0]), min(run[1], other[1]))
+                    for j in beyond
+                    for other in upper[j]
+                    if min(run[1], other[1]) - max(run[0], other[0]) > ON_LINE_MM
+                )
+    return found
+
+
+def _runs_on(polygon: Polygon, line: float) -> list[tuple[float, float]]:
+    """The runs (u0, u1) of a polygon's boundary that lie on a row line, joined end to end."""
+    runs: list[tuple[float, float]] = []
+    for ring in (polygon.exterior, *polygon.interiors):
+        corners = list(ring.coords)
+        for (ua, va, *_), (ub, vb, *_) in zip(corners[:-1], corners[1:], strict=True):
+            if abs(va - line) <= ON_LINE_MM and abs(vb - line) <= ON_LINE_MM and ua != ub:
+                runs.append((min(ua, ub), max(ua, ub)))
+    runs.sort()
+    joined: list[tuple[float, float]] = []
+    for run in runs:
+        if joined and run[0] - joined[-1][1] <= ON_LINE_MM:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], run[1]))
+        else:
+            joined.append(run)
+    return joined

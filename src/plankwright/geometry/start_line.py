@@ -1,0 +1,80 @@
+"""Where the row lines lie: one offset for the whole floor, clear of slivers where that can be.
+
+A wall that runs nearly along the rows leaves a partial row at its side. Its width follows from
+the offset alone, so every offset is judged by arithmetic on the floor's edges, without cutting
+rows: the length of wall along which the partial row is narrower than the narrowest row.
+"""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from shapely import MultiPolygon
+
+Floats = npt.NDArray[np.float64]
+
+STEEPEST = math.tan(math.radians(10.0))  # beyond this a wall ends rows, it does not border one
+FLUSH_MM = 0.01  # a partial row thinner than this is none
+SHORTEST_EDGE_MM = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class SideEdges:
+    """The floor's edges that run nearly along the rows.
+
+    ``v0`` and ``v1`` are the ends' positions across, ``run`` the length along [mm]; ``above`` is
+    True where the floor lies on the far side of the edge (the edge is a start).
+    """
+
+    v0: Floats
+    v1: Floats
+    run: Floats
+    above: npt.NDArray[np.bool_]
+
+
+def side_edges(floor: MultiPolygon) -> SideEdges:
+    """The edges of a floor in plan axes along which a partial row can lie."""
+    rows: list[tuple[float, float, float, bool]] = []
+    for part in floor.geoms:
+        for number, ring in enumerate((part.exterior, *part.interiors)):
+            ccw = ring.is_ccw
+            corners = np.asarray(ring.coords)[:, :2]
+            for (ua, va), (ub, vb) in zip(corners[:-1], corners[1:], strict=True):
+                run = abs(ub - ua)
+                if run > SHORTEST_EDGE_MM and abs(vb - va) <= run * STEEPEST:
+                    inside_left = ccw == (number == 0)
+                    rows.append((va, vb, run, (ub > ua) == inside_left))
+    table = np.array([row[:3] for row in rows], dtype=np.float64).reshape(-1, 3)
+    above = np.array([row[3] for row in rows], dtype=np.bool_)
+    return SideEdges(table[:, 0], table[:, 1], table[:, 2], above)
+
+
+def narrow_length(edges: SideEdges, width: float, narrowest: float, offset: float) -> float:
+    """Length of edge [mm] along which the partial row beside it is narrower than ``narrowest``.
+
+    Along a slanted edge the partial width changes evenly; it is sampled at the middles of
+    eight equal parts.
+    """
+    parts = (np.arange(8) + 0.5) / 8.0
+    v = edges.v0[:, None] + (edges.v1 - edges.v0)[:, None] * parts
+    past_line = np.mod(v - offset, width)
+    partial = np.where(edges.above[:, None], width - past_line, past_line)
+    narrow = (partial > FLUSH_MM) & (partial < narrowest) & (width - partial > FLUSH_MM)
+    return float((narrow.mean(axis=1) * edges.run).sum())
+
+
+def candidates(edges: SideEdges, width: float, narrowest: float) -> list[float]:
+    """Offsets of the row lines [mm, from 0 to ``width``] at which something changes.
+
+    For every edge: the line on either of its ends, the line just far enough to leave the
+    narrowest row, and for every pair of a start and an end the two outer rows made equal.
+    """
+    ends = np.concatenate([edges.v0, edges.v1])
+    long_enough = edges.run >= 0.1 * edges.run.max(initial=0.0)
+    starts = np.maximum(edges.v0, edges.v1)[edges.above & long_enough]
+    stops = np.minimum(edges.v0, edges.v1)[~edges.above & long_enough]
+    shared = ((starts[:, None] + stops[None, :] - width) / 2.0).ravel()
+    shared = np.concatenate([shared, shared + width / 2.0])
+    offsets = np.concatenate([ends, ends + narrowest, ends - narrowest, shared])
+    return sorted({round(float(offset) % width, 3) % width for offset in offsets})

@@ -1,0 +1,78 @@
+"""The cutting problem in whole numbers: what the search gets to see, and never a polygon.
+
+Unit: the *tick*, 1/10,000 mm. In it 1 mm is 10,000 and 1/16 in is 15,875, both exactly, so that
+joints repeated over many boards do not drift. Needs are rounded up and room is rounded down.
+"""
+
+from dataclasses import dataclass
+
+from plankwright.errors import PlankwrightError
+
+TICKS_PER_MM = 10_000
+
+
+@dataclass(frozen=True, slots=True)
+class StretchNeed:
+    """A stretch to be filled.
+
+    Parameters
+    ----------
+    length : extent along the row [ticks], rounded up.
+    start : position of its near end along u [ticks], one origin for the whole floor.
+    forbidden : open intervals (low, high) of joint positions, counted from the near end [ticks],
+        where a joint would leave a prong shorter than the shortest piece.
+    """
+
+    length: int
+    start: int = 0
+    forbidden: tuple[tuple[int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """Part of a row line between two stretches, ``low`` to ``high`` along u [ticks]."""
+
+    wall_side: int
+    room_side: int
+    low: int
+    high: int
+
+
+@dataclass(frozen=True, slots=True)
+class Instance:
+    """A floor's stretches and the rules for filling them with boards.
+
+    Parameters
+    ----------
+    board : length of a board [ticks], rounded down.
+    cut : kerf and allowance together [ticks], rounded up.
+    shortest : shortest piece [ticks].
+    offset : least joint offset [ticks].
+    grid : step of the starters that are tried [ticks]: a mark of the tape.
+    stretches : in the order in which they are laid.
+    contacts : which stretches are neighbors, and where.
+    """
+
+    board: int
+    cut: int
+    shortest: int
+    offset: int
+    grid: int
+    stretches: tuple[StretchNeed, ...]
+    contacts: tuple[Contact, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.board <= 0 or self.grid <= 0:
+            raise PlankwrightError("an instance needs a board and a grid above 0")
+        if min(self.cut, self.shortest, self.offset) < 0:
+            raise PlankwrightError("an instance's rules cannot be negative")
+        if any(stretch.length <= 0 for stretch in self.stretches):
+            raise PlankwrightError("every stretch needs a length above 0")
+        count = len(self.stretches)
+        if any(not 0 <= i < count for c in self.contacts for i in (c.wall_side, c.room_side)):
+            raise PlankwrightError("a contact names a stretch that is not there")
+
+    @property
+    def cells(self) -> int:
+        """Number of grid cells in a board, the last one perhaps broken."""
+        return -(-self.board // self.grid)

@@ -1,0 +1,65 @@
+"""From stretches and rules to the instance: where floats end and whole numbers begin.
+
+Needs (stretches, the shortest piece, the offset, the cut) are rounded up and room (the board) is
+rounded down, so that what fits in whole numbers fits on the floor.
+"""
+
+import math
+from collections.abc import Sequence
+
+from plankwright.geometry.rows import Contact as RowContact
+from plankwright.geometry.rows import Stretch
+from plankwright.geometry.slabs import far_prongs, near_prongs
+from plankwright.model.board import Board
+from plankwright.model.rules import Rules
+from plankwright.optimize.instance import TICKS_PER_MM, Contact, Instance, StretchNeed
+
+ROUNDING_TICKS = 1e-3  # float noise that must not turn into a whole tick
+
+
+def up(mm: float) -> int:
+    """Millimeters to ticks, up: for a need."""
+    return math.ceil(mm * TICKS_PER_MM - ROUNDING_TICKS)
+
+
+def down(mm: float) -> int:
+    """Millimeters to ticks, down: for room."""
+    return math.floor(mm * TICKS_PER_MM + ROUNDING_TICKS)
+
+
+def compile_instance(
+    stretches: Sequence[Stretch],
+    contacts: Sequence[RowContact],
+    board: Board,
+    rules: Rules,
+    grid_mm: float,
+) -> Instance:
+    """The instance of a floor cut into stretches; ``grid_mm`` is the step of the starters."""
+    return Instance(
+        board=down(board.length_mm),
+        cut=up(rules.cut_mm),
+        shortest=up(rules.shortest_piece_mm),
+        offset=up(rules.joint_offset_mm),
+        grid=up(grid_mm),
+        stretches=tuple(_need(stretch, rules) for stretch in stretches),
+        contacts=tuple(Contact(c.wall_side, c.room_side, down(c.u0), up(c.u1)) for c in contacts),
+    )
+
+
+def _need(stretch: Stretch, rules: Rules) -> StretchNeed:
+    start = down(stretch.u0)
+    forbidden = () if stretch.is_rectangle else _forbidden(stretch, rules.shortest_piece_mm)
+    return StretchNeed(up(stretch.u1) - start, start, forbidden)
+
+
+def _forbidden(stretch: Stretch, shortest: float) -> tuple[tuple[int, int], ...]:
+    """Where a joint would cut a prong of the stretch shorter than the shortest piece."""
+    cut = stretch.slabs()
+    found: list[tuple[int, int]] = []
+    for prong in near_prongs(cut)[1:]:
+        found.append((prong.tip, min(prong.root, prong.tip + shortest)))
+    for prong in far_prongs(cut)[:-1]:
+        found.append((max(prong.root, prong.tip - shortest), prong.tip))
+    return tuple(
+        (down(low - stretch.u0), up(high - stretch.u0)) for low, high in found if high > low
+    )
