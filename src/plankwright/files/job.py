@@ -1,0 +1,88 @@
+"""The job file (TOML): everything a person wrote down, read into a :class:`Job`."""
+
+from pathlib import Path
+from typing import Any
+
+from plankwright.errors import InputError
+from plankwright.files import geojson
+from plankwright.files.job_board import (
+    BoardTable,
+    LayingTable,
+    RulesTable,
+    make_board,
+    make_rules,
+    make_wishes,
+)
+from plankwright.files.job_room import RoomTable, make_outline, make_room
+from plankwright.files.source import LARGEST_BYTES, kind_of, parse_json, parse_toml, read_text
+from plankwright.files.table import Table, described, read_table
+from plankwright.model.job import Job
+from plankwright.units import Unit, parse_unit
+
+
+class JobTable(Table):
+    """``[job]``: the name of the job and the unit of its lengths."""
+
+    name: str = described("How you call the job.", "")
+    unit: str = described("Unit of bare numbers and of what is printed: mm, cm, m, in, ft.", "mm")
+
+
+class JobFile(Table):
+    """The tables of a job file."""
+
+    job: JobTable = described("Name and unit.", JobTable())
+    room: RoomTable = described("The room.", source="measured")
+    board: BoardTable = described("The board.", BoardTable(), source="leaflet")
+    rules: RulesTable = described("The rules.", RulesTable(), source="leaflet")
+    laying: LayingTable = described("Wishes about the laying.", LayingTable())
+
+
+def open_job(path: Path, *, feature: str | None = None, unit: Unit | None = None) -> Job:
+    """The job in a file: a job file (TOML), or a room outline in GeoJSON.
+
+    Parameters
+    ----------
+    feature : which room of a GeoJSON file.
+    unit : unit of bare numbers, instead of what the file says.
+
+    Raises
+    ------
+    InputError
+        with file, field, value and remedy.
+    """
+    kind, where = kind_of(path), str(path)
+    text = read_text(path, LARGEST_BYTES[kind])
+    if kind == "toml":
+        return read_job(text, where, unit=unit, name=path.stem)
+    room = geojson.read_room(parse_json(text, where), where, feature=feature, unit=unit)
+    return Job(room, unit=unit or "mm", name=room.name)
+
+
+def read_job(text: str, where: str, *, unit: Unit | None = None, name: str = "room") -> Job:
+    """The job in the text of a job file; ``where`` names the file in messages."""
+    tables = parse_toml(text, where)
+    try:
+        return _make_job(tables, unit, name)
+    except InputError as error:
+        raise error.at(where) from None
+
+
+def _make_job(tables: dict[str, Any], unit: Unit | None, name: str) -> Job:
+    unit = unit or _unit(tables)
+    file = read_table(JobFile, tables, unit=unit, where="")
+    name = file.job.name or name
+    return Job(
+        room=make_room(file.room, make_outline(file.room), name),
+        board=make_board(file.board),
+        rules=make_rules(file.rules),
+        wishes=make_wishes(file.laying),
+        unit=unit,
+        name=name,
+    )
+
+
+def _unit(tables: dict[str, Any]) -> Unit:
+    """The job's unit, needed before any length can be read."""
+    job = tables.get("job")
+    named = job.get("unit", "mm") if isinstance(job, dict) else "mm"
+    return parse_unit(named, where="job.unit")

@@ -1,0 +1,36 @@
+"""What the person wants of the laying, where the planner would otherwise choose."""
+
+import math
+from dataclasses import dataclass
+
+from plankwright.errors import InputError
+from plankwright.model.board import Laid
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """Wishes about the laying; None leaves the choice to the planner.
+
+    Parameters
+    ----------
+    row_angle_deg : direction of the rows in room coordinates, anticlockwise from x.
+    row_wall : rows run along this wall, ``"A-B"``; not together with ``row_angle_deg``.
+    start_wall : row 1 lies along this wall.
+    first_row_mm : width of the first row where it is widest.
+    laid : left to right or right to left, facing the start wall.
+    """
+
+    row_angle_deg: float | None = None
+    row_wall: str | None = None
+    start_wall: str | None = None
+    first_row_mm: float | None = None
+    laid: Laid | None = None
+
+    def __post_init__(self) -> None:
+        angle, first = self.row_angle_deg, self.first_row_mm
+        if angle is not None and not (math.isfinite(angle) and abs(angle) <= 360.0):
+            raise InputError("must be from -360 to 360 degrees", where="row angle", value=angle)
+        if angle is not None and self.row_wall is not None:
+            raise InputError("give an angle or a wall, not both", where="row angle", value=angle)
+        if first is not None and not (math.isfinite(first) and first > 0.0):
+            raise InputError("a row needs a width above 0", where="first row", value=first)
