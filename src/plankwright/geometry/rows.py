@@ -7,6 +7,7 @@ inside the floor: along it the pieces of two stretches of neighboring rows are j
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import shapely
 from shapely import MultiPolygon, Polygon
@@ -138,7 +139,7 @@ def _runs_on(polygon: Polygon, line: float) -> list[tuple[float, float]]:
     runs: list[tuple[float, float]] = []
     for ring in (polygon.exterior, *polygon.interiors):
         corners = list(ring.coords)
-        for (ua, va, *_), (ub, vb, *_) in zip(corners[:-1], corners[1:], strict=True):
+        for (ua, va, *_), (ub, vb, *_) in pairwise(corners):
             if abs(va - line) <= ON_LINE_MM and abs(vb - line) <= ON_LINE_MM and ua != ub:
                 runs.append((min(ua, ub), max(ua, ub)))
     runs.sort()

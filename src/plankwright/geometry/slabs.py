@@ -6,6 +6,7 @@ stretch has several prongs, how wide it is everywhere, and where it touches a ro
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from shapely import Polygon
 
@@ -40,10 +41,10 @@ def slabs(polygon: Polygon) -> list[list[Trapezoid]]:
     segments = [
         (a, b) if a[0] < b[0] else (b, a)
         for ring in (polygon.exterior, *polygon.interiors)
-        for a, b in zip(ring.coords[:-1], ring.coords[1:], strict=True)
+        for a, b in pairwise(ring.coords)
     ]
     cuts = _distinct(sorted(x for segment in segments for x in (segment[0][0], segment[1][0])))
-    return [_slab(segments, u0, u1) for u0, u1 in zip(cuts[:-1], cuts[1:], strict=True)]
+    return [_slab(segments, u0, u1) for u0, u1 in pairwise(cuts)]
 
 
 Point = tuple[float, ...]

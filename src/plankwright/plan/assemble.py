@@ -1,0 +1,199 @@
+"""From a solution back to the floor: seats become pieces with outlines, boards and labels."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from plankwright.geometry.frame import Frame
+from plankwright.geometry.rows import Stretch
+from plankwright.model.board import Board
+from plankwright.model.plan import Cut, Piece
+from plankwright.model.room import corner_name
+from plankwright.model.rules import Rules
+from plankwright.optimize.instance import TICKS_PER_MM, Instance
+from plankwright.optimize.solution import Seat, Solution
+
+SAME_MM = 1e-3
+SCRAP_MM = 0.05
+GRID_MM = 0.001  # of coordinates in the plan file
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """One connected part of a seat, in plan axes, with its place in its board."""
+
+    stretch: Stretch
+    seat: Seat
+    number: int
+    polygon: Polygon
+    from_near: float
+    shares: bool  # cut from the seat's own board; otherwise it needs a board for itself
+
+
+def assemble(
+    stretches: Sequence[Stretch],
+    instance: Instance,
+    solution: Solution,
+    board: Board,
+    rules: Rules,
+    frame: Frame,
+) -> tuple[Piece, ...]:
+    """Every piece of a plan, in laying order: row by row, from near to far."""
+    seats: dict[int, list[Seat]] = {}
+    for seat in solution.seats:
+        seats.setdefault(seat.stretch, []).append(seat)
+    parts = [
+        part
+        for index, stretch in enumerate(stretches)
+        for part in _parts_of(stretch, instance, index, seats[index], rules)
+    ]
+    boards = _number_boards(parts)
+    outlines = _round_outlines([frame.to_room(part.polygon) for part in parts])
+    pieces = [
+        _piece(part, outline, number, order, board)
+        for order, (part, outline, number) in enumerate(
+            zip(parts, outlines, boards, strict=True), start=1
+        )
+    ]
+    return _with_cuts(pieces, board)
+
+
+def _parts_of(
+    stretch: Stretch, instance: Instance, index: int, seats: Sequence[Seat], rules: Rules
+) -> list[_Part]:
+    """The connected parts of every seat of a stretch, near to far."""
+    found: list[_Part] = []
+    at = instance.stretches[index].start
+    for seat in sorted(seats, key=lambda seat: seat.number):
+        begin, end = at / TICKS_PER_MM, (at + seat.length) / TICKS_PER_MM
+        last = seat.number == len(seats) - 1
+        low = stretch.u0 if seat.number == 0 else begin
+        high = stretch.u1 if last else end
+        in_board = seat.from_near / TICKS_PER_MM
+        if seat.kind in ("starter", "whole"):  # hang on the far end, where the joint is
+            in_board = (seat.from_near + seat.length) / TICKS_PER_MM - end + begin
+        shapes = _between(stretch, low, high)
+        for number, shape in enumerate(shapes):
+            from_near = max(in_board + shape.bounds[0] - begin, 0.0)
+            shares = number == 0 or _clear(shape, shapes[:number], rules)
+            found.append(_Part(stretch, seat, number, shape, from_near, shares))
+        at += seat.length
+    return found
+
+
+def _between(stretch: Stretch, low: float, high: float) -> list[Polygon]:
+    """The parts of a stretch between two positions along the row, largest first."""
+    u0, v0, u1, v1 = stretch.polygon.bounds
+    if stretch.is_rectangle:
+        return [shapely.box(max(low, u0), v0, min(high, u1), v1)]
+    window = (low, v0 - 1.0, high, v1 + 1.0)
+    clipped = shapely.clip_by_rect(stretch.polygon, *window)
+    if not clipped.is_valid:
+        clipped = stretch.polygon.intersection(shapely.box(*window))
+    # on the plan file's grid a neck of no width parts in two, as it would under the saw
+    snapped = shapely.set_precision(clipped, GRID_MM)
+    shapes = [part for part in shapely.get_parts(snapped) if isinstance(part, Polygon)]
+    solid = [shape for shape in shapes if _is_solid(shape)]
+    return sorted(solid, key=lambda shape: (-round(shape.area, 3), shape.bounds))
+
+
+def _is_solid(shape: Polygon) -> bool:
+    u0, v0, u1, v1 = shape.bounds
+    return bool(min(u1 - u0, v1 - v0) > SCRAP_MM and shape.area > 1.0)
+
+
+def _clear(shape: Polygon, others: Sequence[Polygon], rules: Rules) -> bool:
+    """Whether a part can be cut from the same board as others of its seat."""
+    return all(_apart(shape, other, rules) for other in others)
+
+
+def _apart(one: Polygon, other: Polygon, rules: Rules) -> bool:
+    across = max(one.bounds[1] - other.bounds[3], other.bounds[1] - one.bounds[3])
+    along = max(one.bounds[0] - other.bounds[2], other.bounds[0] - one.bounds[2])
+    if across >= rules.kerf_mm + SAME_MM or along >= rules.cut_mm + SAME_MM:
+        return True
+    return bool(one.distance(other) >= rules.cut_mm + SAME_MM)
+
+
+def _number_boards(parts: Sequence[_Part]) -> list[int]:
+    """Board numbers from 1 in the order in which boards are first needed."""
+    numbers: dict[tuple[int, int], int] = {}
+    found: list[int] = []
+    for index, part in enumerate(parts):
+        key = (part.seat.board, -1) if part.shares else (part.seat.board, index)
+        found.append(numbers.setdefault(key, len(numbers) + 1))
+    return found
+
+
+def _round_outlines(outlines: Sequence[Polygon]) -> list[Polygon]:
+    """Outlines to 0.001 mm; where rounding makes one cross itself, snapped by the library."""
+    rounded = shapely.transform(np.asarray(outlines), lambda xy: np.round(xy, 3) + 0.0)
+    for index in np.flatnonzero(~shapely.is_valid(rounded)):
+        snapped = shapely.get_parts(shapely.set_precision(outlines[index], GRID_MM))
+        rounded[index] = max(snapped, key=lambda part: part.area)
+    return list(shapely.normalize(rounded))
+
+
+def _piece(part: _Part, outline: Polygon, board_number: int, order: int, board: Board) -> Piece:
+    u0, v0, u1, v1 = part.polygon.bounds
+    stretch = part.stretch
+    length, width = u1 - u0, v1 - v0
+    from_wall = max(v0 - stretch.wall_line, 0.0)
+    suffix = "" if part.number == 0 else corner_name(part.number).lower()
+    return Piece(
+        id=f"{stretch.row}.{stretch.number}.{part.seat.number + 1}{suffix}",
+        row=stretch.row,
+        stretch=stretch.number,
+        seat=part.seat.number + 1,
+        outline=outline,
+        board=board_number,
+        length_mm=_tidy(length),
+        width_mm=_tidy(width),
+        from_near_mm=_tidy(part.from_near),
+        from_wall_side_mm=_tidy(from_wall),
+        near_end=_edge(part.from_near),
+        far_end=_edge(board.length_mm - part.from_near - length),
+        wall_side=_edge(from_wall),
+        room_side=_edge(board.width_mm - from_wall - width),
+        lay_order=order,
+    )
+
+
+def _edge(distance_from_factory_edge: float) -> Cut:
+    return "factory" if abs(distance_from_factory_edge) <= SAME_MM else "cut"
+
+
+def _tidy(value: float) -> float:
+    """Rounded to 0.1 micrometer: what 1/16 in needs, and no float noise."""
+    return round(value, 4) + 0.0
+
+
+def is_sawn(piece: Piece, board: Board) -> bool:
+    """Whether a piece is anything but a whole board."""
+    u0_area = piece.length_mm * piece.width_mm
+    notched = piece.outline.area < u0_area - 1.0
+    shorter = piece.length_mm < board.length_mm - SAME_MM
+    return notched or shorter or piece.width_mm < board.width_mm - SAME_MM
+
+
+def _with_cuts(pieces: Sequence[Piece], board: Board) -> tuple[Piece, ...]:
+    """Saw order as laid, and a letter for every offcut that a later piece is taken from."""
+    seen: set[int] = set()
+    letters = 0
+    cuts = 0
+    found: list[Piece] = []
+    for piece in pieces:
+        label = None
+        if piece.board in seen:
+            label = corner_name(letters)
+            letters += 1
+        seen.add(piece.board)
+        cut_order = None
+        if is_sawn(piece, board):
+            cuts += 1
+            cut_order = cuts
+        found.append(replace(piece, label=label, cut_order=cut_order))
+    return tuple(found)

@@ -1,0 +1,115 @@
+"""Row direction, start wall and start line: the frame in which a floor is cut into rows."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from plankwright.geometry.floor import Floor
+from plankwright.geometry.frame import Floats, Frame
+from plankwright.geometry.start_line import candidates, narrow_lengths, side_edges
+from plankwright.geometry.walls import Wall, wall_of, walls
+from plankwright.model.board import Board, Laid
+from plankwright.model.plan import Laying
+from plankwright.model.room import Room
+from plankwright.model.rules import Rules
+from plankwright.model.wishes import Wishes
+from plankwright.plan.handedness import choose_direction
+
+PARALLEL_DEG = 5.0
+MOST_CANDIDATES = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Rowing:
+    """How a floor will be cut into rows: its laying, and the frame that goes with it."""
+
+    laying: Laying
+    frame: Frame
+
+
+def choose_rows(floor: Floor, room: Room, board: Board, rules: Rules, wishes: Wishes) -> Rowing:
+    """Direction along the longest wall unless wished otherwise, and row lines clear of slivers.
+
+    Raises
+    ------
+    InputError : the wished laying direction is impossible for the lock.
+    RoomError : a wished wall does not exist.
+    """
+    laid = choose_direction(board, wishes.laid)
+    angle = row_angle(room, laid, wishes)
+    frame = Frame(angle, laid)
+    start = start_line(floor, frame, board, rules, wishes.first_row_mm)
+    return Rowing(Laying(angle, laid, start_wall(room, frame), start), frame)
+
+
+def row_angle(room: Room, laid: Laid, wishes: Wishes) -> float:
+    """Direction of u [degrees] from the wishes or from the longest wall."""
+    if wishes.row_angle_deg is not None:
+        return wishes.row_angle_deg % 360.0
+    name = wishes.start_wall or wishes.row_wall
+    wall = wall_of(room, name) if name else walls(room)[0]
+    return _along(wall, laid)
+
+
+def _along(wall: Wall, laid: Laid) -> float:
+    """Direction of u for a start wall: its inward normal is v."""
+    quarter = 90.0 if laid == "left-to-right" else -90.0
+    return round((wall.inward_deg + quarter) % 360.0, 6) % 360.0
+
+
+def start_wall(room: Room, frame: Frame) -> str:
+    """The wall row 1 lies along: the longest of those at the least v that face along v."""
+    v_deg = frame.row_angle_deg + (90.0 if frame.laid == "right-to-left" else -90.0)
+    facing = [wall for wall in walls(room) if _apart(wall.inward_deg, v_deg) <= PARALLEL_DEG]
+    if not facing:
+        facing = sorted(walls(room), key=lambda wall: _apart(wall.inward_deg, v_deg))[:1]
+    away = math.radians(v_deg)
+    depth = {
+        wall.edge.name: wall.edge.start[0] * math.cos(away) + wall.edge.start[1] * math.sin(away)
+        for wall in facing
+    }
+    nearest = min(depth.values())
+    front = [wall for wall in facing if depth[wall.edge.name] <= nearest + 100.0]
+    return front[0].edge.name
+
+
+def _apart(a_deg: float, b_deg: float) -> float:
+    return abs((a_deg - b_deg + 180.0) % 360.0 - 180.0)
+
+
+def start_line(
+    floor: Floor, frame: Frame, board: Board, rules: Rules, first_row_mm: float | None
+) -> float:
+    """v of row 1's wall side as if it were a full board [mm].
+
+    Among the row lines with the least length of sliver along walls: row 1 whole if that can be,
+    else the widest narrowest partial row. A wished first row is taken as it is.
+    """
+    plan_floor = frame.to_plan(floor.parts)
+    if plan_floor.is_empty:
+        return 0.0
+    lowest = float(plan_floor.bounds[1])
+    width = board.width_mm
+    if first_row_mm is not None:
+        return round(lowest + min(first_row_mm, width) - width, 4)
+    edges = side_edges(plan_floor)
+    narrowest = min(rules.narrowest_row_mm, width)
+    offsets = np.array(candidates(edges, width, narrowest, lowest))
+    slivers = np.round(narrow_lengths(edges, width, narrowest, offsets))
+    partial = _least_partial(plan_floor.bounds[1], plan_floor.bounds[3], width, offsets)
+    whole = np.isclose(np.mod(lowest - offsets + 1e-6, width), 0.0, atol=1e-3)
+    best = min(
+        range(len(offsets)),
+        key=lambda i: (slivers[i], not whole[i], -round(float(partial[i]), 3), i),
+    )
+    rest = (lowest - float(offsets[best]) + 1e-6) % width
+    return round(lowest - (rest if rest > 2e-3 else 0.0), 4)
+
+
+def _least_partial(low: float, high: float, width: float, offsets: Floats) -> Floats:
+    """The narrower of the first and last row for each offset [mm]; a whole row counts full."""
+    first = width - np.mod(low - offsets, width)
+    last = np.mod(high - offsets - 1e-6, width)
+    smaller: Floats = np.minimum(first, last)
+    return smaller

@@ -1,0 +1,108 @@
+"""The planner: a room, a board and rules in; a plan out, not yet checked."""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon
+
+from plankwright.geometry.floor import build_floor
+from plankwright.geometry.rows import Contact, Stretch, contacts, cut_rows
+from plankwright.model.board import Board
+from plankwright.model.findings import Finding
+from plankwright.model.plan import BoardCount, Evidence, Piece, Plan
+from plankwright.model.room import Room
+from plankwright.model.rules import Rules
+from plankwright.model.wishes import Wishes
+from plankwright.optimize.solve import Effort, never, solve
+from plankwright.plan.assemble import assemble
+from plankwright.plan.compile import compile_instance
+from plankwright.plan.inspect_rows import inspect_pieces
+from plankwright.plan.layout import Rowing, choose_rows
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Everything a plan is made from.
+
+    Parameters
+    ----------
+    room, board, rules, wishes : what the person gave.
+    unit : unit of the job; starters fall on marks of its tape.
+    effort : how long to look for fewer boards.
+    """
+
+    room: Room
+    board: Board
+    rules: Rules = field(default_factory=Rules)
+    wishes: Wishes = field(default_factory=Wishes)
+    unit: str = "mm"
+    effort: Effort = field(default_factory=Effort)
+
+    @property
+    def grid_mm(self) -> float:
+        """Step of the starters: 1/16 in or 1 mm."""
+        return 25.4 / 16.0 if self.unit in ("in", "ft") else 1.0
+
+
+def make_plan(task: Task, stop: Callable[[], bool] = never) -> Plan:
+    """A plan of a room, legal wherever it can be and with a finding wherever it cannot."""
+    floor = build_floor(task.room, task.rules)
+    rowing = choose_rows(floor, task.room, task.board, task.rules, task.wishes)
+    parts = _rounded(floor.parts)
+    stretches = cut_rows(
+        rowing.frame.to_plan(parts), task.board.width_mm, rowing.laying.start_line_mm
+    )
+    touching = contacts(stretches)
+    pieces, found = _fill(task, rowing, stretches, touching, parts, stop)
+    used = len({piece.board for piece in pieces})
+    bound = area_bound(parts, task.board)
+    return Plan(
+        board=task.board,
+        rules=task.rules,
+        laying=rowing.laying,
+        room=task.room.outline,
+        floor=parts,
+        pieces=pieces,
+        boards=BoardCount(
+            used, bound, "optimal" if used == bound else "feasible", Evidence("area")
+        ),
+        packs=math.ceil(used / task.board.per_pack),
+        edges=task.room.edge_gaps,
+        fixed=floor.fixed,
+        recesses=floor.recesses,
+        findings=floor.findings + found,
+        name=task.room.name,
+        unit=task.unit,
+    )
+
+
+def _fill(
+    task: Task,
+    rowing: Rowing,
+    stretches: Sequence[Stretch],
+    touching: Sequence[Contact],
+    parts: MultiPolygon,
+    stop: Callable[[], bool],
+) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
+    """Pieces for the stretches, and what is odd about them."""
+    if not stretches:
+        return (), ()
+    instance = compile_instance(stretches, touching, task.board, task.rules, task.grid_mm)
+    bound = area_bound(parts, task.board)
+    solution = solve(instance, bound, task.effort, stop)
+    pieces = assemble(stretches, instance, solution, task.board, task.rules, rowing.frame)
+    return pieces, inspect_pieces(stretches, pieces, task.rules, rowing.frame)
+
+
+def area_bound(floor: MultiPolygon, board: Board) -> int:
+    """Least number of boards by area alone: floor area over board area, rounded up."""
+    return math.ceil(floor.area / board.area_mm2 - 1e-6)
+
+
+def _rounded(floor: MultiPolygon) -> MultiPolygon:
+    """The floor to 0.001 mm, as it stands in the plan file."""
+    rounded: MultiPolygon = shapely.transform(floor, lambda xy: np.round(xy, 3) + 0.0)
+    return rounded
