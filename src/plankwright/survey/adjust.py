@@ -1,0 +1,198 @@
+"""Weighted least-squares adjustment of a network by damped Gauss-Newton steps.
+
+Every step comes from a singular value decomposition of the weighted equations, so that a free
+network takes the smallest correction (inner constraints), a network that can still flex is found
+out by its rank, and damping costs nothing.
+"""
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from plankwright.survey.equations import Equations, Flags, Floats
+from plankwright.survey.network import Network, Observation
+
+MOST_STEPS = 60
+STEP_MM = 1e-5  # smaller corrections are noise
+RANK_SHARE = 1e-9  # a singular value below this share of the largest is none
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Adjustment:
+    """An adjusted network with n points, m observations and u = 2 n unknowns.
+
+    Parameters
+    ----------
+    network : as it was given.
+    xy : (n, 2) adjusted coordinates [mm].
+    covariance : (u, u) of the coordinates [mm2] from the standard deviations as given (a priori).
+    residuals : (m,) adjusted less observed, in millimeters or degrees.
+    sd : (m,) standard deviations of the observations as given.
+    redundancy : (m,) share of each observation that the others check, from 0 to 1.
+    spread : (m, m) covariance of the residuals in units of the standard deviations.
+    loose : (k, u) ways in which the points can move without any observation noticing, the moves
+        of the whole network included.
+    freedom : redundancy of the whole: observations less what they determine.
+    converged : the last correction was noise.
+    """
+
+    network: Network
+    xy: Floats
+    covariance: Floats
+    residuals: Floats
+    sd: Floats
+    redundancy: Floats
+    spread: Floats
+    loose: Floats
+    freedom: int
+    converged: bool
+
+    @property
+    def observations(self) -> tuple[Observation, ...]:
+        """The observations, in the order of ``residuals``."""
+        return self.network.observations
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The points, in the order of ``xy``."""
+        return tuple(self.network.points)
+
+    @property
+    def misfit(self) -> float:
+        """Weighted sum of squared residuals; chi-square with ``freedom`` when all is well."""
+        return float(((self.residuals / self.sd) ** 2).sum())
+
+    @property
+    def s0(self) -> float:
+        """Standard deviation of unit weight from the residuals; nan when nothing is checked."""
+        return math.sqrt(self.misfit / self.freedom) if self.freedom > 0 else math.nan
+
+    def at(self, name: str) -> tuple[float, float]:
+        """Adjusted coordinates [mm] of a point."""
+        x_mm, y_mm = self.xy[self.names.index(name)]
+        return float(x_mm), float(y_mm)
+
+    def covariance_of(self, name: str) -> Floats:
+        """The (2, 2) covariance [mm2] of a point, a priori."""
+        i = 2 * self.names.index(name)
+        return self.covariance[i : i + 2, i : i + 2]
+
+    def sd_of(self, name: str, *, a_posteriori: bool = False) -> tuple[float, float]:
+        """Standard deviations [mm] of x and y; a posteriori they are multiplied by s0."""
+        scale = self.s0 if a_posteriori else 1.0
+        x_mm, y_mm = np.sqrt(np.diag(self.covariance_of(name)).clip(min=0.0)) * scale
+        return float(x_mm), float(y_mm)
+
+    def standardized(self) -> Floats:
+        """Residuals over their own standard deviations, (m,); 0 where nothing is checked."""
+        checked = self.redundancy > 1e-9
+        result = np.zeros_like(self.residuals)
+        scale = self.sd[checked] * np.sqrt(self.redundancy[checked])
+        result[checked] = self.residuals[checked] / scale
+        return result
+
+
+def adjust(network: Network) -> Adjustment:
+    """Adjust a network; it may be free, and may even be able to flex (see ``loose``).
+
+    Examples
+    --------
+    A point 3 m and 4 m from two fixed points that are 5 m apart:
+
+    >>> from plankwright.survey.network import Length
+    >>> points = {"A": (0.0, 0.0), "B": (5000.0, 0.0), "P": (1500.0, 2000.0)}
+    >>> seen = (Length("A", "P", 3000.0, 2.0), Length("B", "P", 4000.0, 2.0))
+    >>> x, y = adjust(Network(points, seen, frozenset("AB"))).at("P")
+    >>> round(x, 6), round(y, 6)
+    (1800.0, 2400.0)
+    """
+    equations = Equations(network)
+    moving = _moving(network)
+    xy, converged = _descend(equations, _start(network), moving)
+    return _judge(network, equations, xy, moving, converged)
+
+
+def settle(network: Network) -> tuple[Floats, float]:
+    """Only the adjusted coordinates (n, 2) [mm] and the misfit: for trying many start shapes."""
+    equations = Equations(network)
+    xy, _ = _descend(equations, _start(network), _moving(network))
+    return xy, float((equations.misfit(xy) ** 2).sum())
+
+
+def moved_to(network: Network, xy: Floats) -> Network:
+    """The same network with other start coordinates (n, 2) [mm]."""
+    points = {name: (float(x), float(y)) for name, (x, y) in zip(network.points, xy, strict=True)}
+    return replace(network, points=points)
+
+
+def _start(network: Network) -> Floats:
+    return np.array(list(network.points.values()), dtype=np.float64)
+
+
+def _moving(network: Network) -> Flags:
+    """Whether each coordinate may move, (u,)."""
+    return np.repeat(np.array([n not in network.fixed for n in network.points], dtype=bool), 2)
+
+
+def _descend(equations: Equations, xy: Floats, moving: Flags) -> tuple[Floats, bool]:
+    """Gauss-Newton steps, damped only when one would make things worse."""
+    misfit = equations.misfit(xy)
+    cost = float(misfit @ misfit)
+    damping = 0.0
+    for _ in range(MOST_STEPS):
+        slopes = equations.jacobian(xy)[:, moving]
+        left, strength, right = np.linalg.svd(slopes, full_matrices=False)
+        if strength.size == 0 or strength[0] == 0.0:
+            return xy, True
+        while True:
+            step = _step(left, strength, right, misfit, damping)
+            trial = xy.copy()
+            trial.reshape(-1)[moving] += step
+            trial_misfit = equations.misfit(trial)
+            trial_cost = float(trial_misfit @ trial_misfit)
+            size = float(np.abs(step).max())
+            if trial_cost <= cost or size < STEP_MM:
+                break
+            damping = max(10.0 * damping, 1e-4 * float(strength[0]) ** 2)
+        if trial_cost <= cost:
+            xy, misfit, cost = trial, trial_misfit, trial_cost
+        damping = damping / 10.0 if damping > 1e-12 else 0.0
+        if size < STEP_MM:
+            return xy, True
+    return xy, False
+
+
+def _step(left: Floats, strength: Floats, right: Floats, misfit: Floats, damping: float) -> Floats:
+    usable = strength > RANK_SHARE * strength[0]
+    gain = np.where(usable, strength / (strength**2 + damping + (~usable)), 0.0)
+    return np.asarray(right.T @ (gain * (left.T @ misfit)))
+
+
+def _judge(
+    network: Network, equations: Equations, xy: Floats, moving: Flags, converged: bool
+) -> Adjustment:
+    """Covariances and redundancy numbers at the adjusted coordinates."""
+    unknowns = xy.size
+    slopes = equations.jacobian(xy)[:, moving]
+    left, strength, right = np.linalg.svd(slopes, full_matrices=True)
+    largest = float(strength[0]) if strength.size else 0.0
+    rank = int((strength > RANK_SHARE * largest).sum()) if largest > 0.0 else 0
+    covariance = np.zeros((unknowns, unknowns))
+    inverse = right[:rank].T / strength[:rank]
+    covariance[np.ix_(moving, moving)] = inverse @ inverse.T
+    loose = np.zeros((right.shape[0] - rank, unknowns))
+    loose[:, moving] = right[rank:]
+    spread = np.eye(equations.count) - left[:, :rank] @ left[:, :rank].T
+    return Adjustment(
+        network=network,
+        xy=xy,
+        covariance=covariance,
+        residuals=-equations.misfit(xy) * equations.sd,
+        sd=equations.sd,
+        redundancy=np.diag(spread).clip(0.0, 1.0),
+        spread=spread,
+        loose=loose,
+        freedom=equations.count - rank,
+        converged=converged,
+    )
