@@ -131,7 +131,7 @@ def _number_boards(parts: Sequence[_Part]) -> list[int]:
 def _round_outlines(outlines: Sequence[Polygon]) -> list[Polygon]:
     """Outlines to 0.001 mm; where rounding makes one cross itself, snapped by the library."""
     rounded = shapely.transform(np.asarray(outlines), lambda xy: np.round(xy, 3) + 0.0)
-    for index in np.flatnonzero(~shapely.is_valid(rounded)):
+    for index in np.flatnonzero(~shapely.is_valid(rounded)).tolist():
         snapped = shapely.get_parts(shapely.set_precision(outlines[index], GRID_MM))
         rounded[index] = max(snapped, key=lambda part: part.area)
     return list(shapely.normalize(rounded))

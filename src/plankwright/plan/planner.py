@@ -99,7 +99,7 @@ def _fill(
 
 def area_bound(floor: MultiPolygon, board: Board) -> int:
     """Least number of boards by area alone: floor area over board area, rounded up."""
-    return math.ceil(floor.area / board.area_mm2 - 1e-6)
+    return math.ceil(float(floor.area) / board.area_mm2 - 1e-6)
 
 
 def _rounded(floor: MultiPolygon) -> MultiPolygon:
