@@ -132,7 +132,9 @@ def parse_length(
         else _read_number(value, unit, where)
     )
     if length < 0 and not signed:
-        raise LengthError("a length cannot be negative", where=where, value=value)
+        raise LengthError(
+            "a length cannot be negative", where=where, value=value, remedy="Leave the minus out."
+        )
     if abs(length) > LONGEST_MM:
         raise LengthError(
             "longer than a kilometer",
@@ -170,7 +172,9 @@ def _read_number(value: object, unit: Unit, where: str) -> Fraction:
             "not a length", where=where, value=value, remedy=f"Write a number of {unit} or text."
         )
     if not math.isfinite(value):
-        raise LengthError("not a finite number", where=where, value=value)
+        raise LengthError(
+            "not a finite number", where=where, value=value, remedy="Measure it and write it down."
+        )
     if abs(float(value)) > 1e12:
         raise LengthError("far too long", where=where, value=value, remedy="Check the unit.")
     # repr gives back the decimals as they were typed: 3.74 is 374/100, not its binary neighbor.
@@ -239,7 +243,9 @@ def _number(match: re.Match[str], text: str, where: str) -> Fraction:
         return Fraction(match["decimal"])
     over, under = int(match["over"] or match["top"]), int(match["under"] or match["bottom"])
     if under == 0:
-        raise LengthError("a fraction over 0", where=where, value=text)
+        raise LengthError(
+            "a fraction over 0", where=where, value=text, remedy="Read the tape again."
+        )
     if match["whole"] is not None and over >= under:
         raise LengthError(
             f"the fraction {over}/{under} after a whole number is not below 1",

@@ -78,7 +78,11 @@ def _features(data: dict[str, Any], where: str) -> list[Any]:
         case "FeatureCollection":
             features = data.get("features")
             if not isinstance(features, list) or len(features) > MOST_FEATURES:
-                raise FileError("expected a list of features", where=f"{where}: features")
+                raise FileError(
+                    "expected a list of features",
+                    where=f"{where}: features",
+                    remedy="Export the rooms again as a FeatureCollection.",
+                )
             return features
         case "Feature":
             return [data]
@@ -95,7 +99,12 @@ def _features(data: dict[str, Any], where: str) -> list[Any]:
 
 def _polygons(feature: Any, number: int, where: str) -> Iterator[Outline]:
     if not isinstance(feature, dict):
-        raise FileError("expected an object", where=f"{where}: feature #{number}", value=feature)
+        raise FileError(
+            "expected an object",
+            where=f"{where}: feature #{number}",
+            value=feature,
+            remedy="Export the rooms again as GeoJSON.",
+        )
     geometry = feature.get("geometry")
     if not isinstance(geometry, dict):
         return
@@ -141,7 +150,9 @@ def _choose(found: list[Outline], name: str | None, where: str) -> Outline:
 def _room(outline: Outline, mm_per: float, where: str) -> Room:
     place = f"{where}: {outline.name}"
     if not isinstance(outline.rings, list) or not outline.rings:
-        raise FileError("a polygon without coordinates", where=place)
+        raise FileError(
+            "a polygon without coordinates", where=place, remedy="List its corners, [[x, y], …]."
+        )
     corners = sum(len(ring) for ring in outline.rings if isinstance(ring, list))
     refuse_many(corners - len(outline.rings), place)
     shell, *holes = [_ring(ring, mm_per, place) for ring in outline.rings]
@@ -154,7 +165,9 @@ def _room(outline: Outline, mm_per: float, where: str) -> Room:
 
 def _ring(ring: Any, mm_per: float, place: str) -> list[Point]:
     if not isinstance(ring, list):
-        raise RoomError("expected a list of corners", where=place, value=ring)
+        raise RoomError(
+            "expected a list of corners", where=place, value=ring, remedy="Write [[x, y], …]."
+        )
     return [_corner(corner, number, mm_per, place) for number, corner in enumerate(ring, start=1)]
 
 
@@ -168,7 +181,12 @@ def _corner(corner: Any, number: int, mm_per: float, place: str) -> Point:
         )
     x, y = (float(c) * mm_per for c in corner[:2])
     if max(abs(x), abs(y)) > 1e12:
-        raise RoomError(f"corner #{number} lies too far away", where=place, value=corner)
+        raise RoomError(
+            f"corner #{number} lies too far away",
+            where=place,
+            value=corner,
+            remedy="Check the unit.",
+        )
     return x, y
 
 

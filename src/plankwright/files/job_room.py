@@ -186,7 +186,12 @@ def _circle(table: FixedTable, where: str) -> tuple[float, float, float] | None:
     if table.diameter is None or table.at is None:
         return None
     if table.diameter <= 0.0:
-        raise RoomError("must be above 0", where=f"{where}.diameter", value=table.diameter)
+        raise RoomError(
+            "must be above 0",
+            where=f"{where}.diameter",
+            value=table.diameter,
+            remedy="Measure it.",
+        )
     return (*table.at, table.diameter)
 
 
@@ -198,7 +203,9 @@ def _outline(table: FixedTable, where: str) -> Polygon:
     assert table.size is not None
     (x, y), (along, across) = table.at, table.size
     if along <= 0.0 or across <= 0.0:
-        raise RoomError("must be above 0", where=f"{where}.size", value=table.size)
+        raise RoomError(
+            "must be above 0", where=f"{where}.size", value=table.size, remedy="Measure it."
+        )
     corners: list[Point] = [
         (x, y), (x + along, y), (x + along, y + across), (x, y + across),
     ]  # fmt: skip

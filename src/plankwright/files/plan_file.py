@@ -221,7 +221,12 @@ def _told(error: ValidationError, where: str) -> InputError:
     first = error.errors(include_url=False)[0]
     place = _place(first["loc"])
     if first["type"] == "json_invalid":
-        return FileError("this is not JSON", where=where, value=first["msg"])
+        return FileError(
+            "this is not JSON",
+            where=where,
+            value=first["msg"],
+            remedy="Make the plan file anew with plankwright plan.",
+        )
     if place in ("", "format"):
         return FileError(
             "this is not a plan file",
@@ -239,7 +244,12 @@ def _told(error: ValidationError, where: str) -> InputError:
     message = "is missing" if first["type"] == "missing" else first["msg"].lower()
     more = f" (and {others} more entries are wrong)" if others else ""
     value = None if first["type"] == "missing" else first["input"]
-    return InputError(message + more, where=f"{where}: {place}", value=value)
+    return InputError(
+        message + more,
+        where=f"{where}: {place}",
+        value=value,
+        remedy="Make the plan file anew with plankwright plan.",
+    )
 
 
 def _place(steps: Iterable[int | str]) -> str:

@@ -20,7 +20,10 @@ def make_polygon(
     for ring in rings:
         if len(ring) < 3:
             raise RoomError(
-                "an outline needs at least three different corners", where=where, value=len(ring)
+                "an outline needs at least three different corners",
+                where=where,
+                value=len(ring),
+                remedy="List every corner of the walls.",
             )
     return Polygon(rings[0], rings[1:])
 

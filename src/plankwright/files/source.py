@@ -10,7 +10,8 @@ from plankwright.files.suggest import nearest_words
 
 Kind = Literal["toml", "json"]
 
-LARGEST_BYTES: dict[Kind, int] = {"toml": 1_000_000, "json": 20_000_000}
+LARGEST_BYTES: dict[Kind, int] = {"toml": 300_000, "json": 20_000_000}
+LARGEST_PLAN_BYTES = 200_000_000  # 10,000 m² of floor make a plan file of some 30 MB
 SUFFIXES: dict[str, Kind] = {".toml": "toml", ".json": "json", ".geojson": "json"}
 
 
@@ -25,13 +26,15 @@ def read_text(path: Path, largest_bytes: int) -> str:
         size = path.stat().st_size
         if size > largest_bytes:
             raise FileError(
-                f"the file is too large: {size / 1e6:.1f} MB of {largest_bytes / 1e6:g} MB allowed",
+                f"the file is too large: {size / 1e6:.1f} MB, {largest_bytes / 1e6:g} MB allowed",
                 where=where,
                 remedy="Cut it down to the room in question.",
             )
         return path.read_bytes().decode("utf-8-sig")
     except OSError as error:
-        raise FileError(f"cannot be read: {error.strerror}", where=where) from None
+        raise FileError(
+            f"cannot be read: {error.strerror}", where=where, remedy="Check who may read it."
+        ) from None
     except UnicodeDecodeError as error:
         raise FileError(
             f"not a text file in UTF-8 (byte {error.start})",
@@ -76,7 +79,12 @@ def parse_json(text: str, where: str) -> dict[str, Any]:
             remedy="Export it again from the program that made it.",
         ) from None
     if not isinstance(value, dict):
-        raise FileError("expected a JSON object at the top", where=where, value=value)
+        raise FileError(
+            "expected a JSON object at the top",
+            where=where,
+            value=value,
+            remedy="Give a Feature or a FeatureCollection.",
+        )
     return value
 
 

@@ -144,6 +144,7 @@ def _plain_words(problem: Any) -> tuple[str, str]:
         case "list_type" | "tuple_type":
             return "expected a list", "Write it as [first, second, …]."
         case "too_short" | "too_long":
-            return "a list of the wrong length", ""
+            return "a list of the wrong length", "Compare it with the reference page."
         case _:
-            return str(problem["msg"][0]).lower() + problem["msg"][1:], ""
+            message = str(problem["msg"])
+            return message[:1].lower() + message[1:], "Compare it with the reference page."

@@ -57,12 +57,14 @@ class Board:
                 "boards in a pack must be from 1 to 1000",
                 where="board.per_pack",
                 value=self.per_pack,
+                remedy="Read it off the pack.",
             )
         if not 0.0 <= self.thickness_mm <= 100.0:
             raise InputError(
                 "the thickness must be from 0 to 100 mm",
                 where="board.thickness",
                 value=self.thickness_mm,
+                remedy="Check the number and its unit.",
             )
 
     def near_end(self, laid: Laid) -> Profile | None:

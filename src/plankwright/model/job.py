@@ -8,7 +8,7 @@ from plankwright.model.board import Board
 from plankwright.model.room import Room
 from plankwright.model.rules import Rules
 from plankwright.model.wishes import Wishes
-from plankwright.units import Unit
+from plankwright.units import Unit, at_most
 
 # The usual size of a laminate board in the trade; every job should say its own.
 USUAL_BOARD = Board(1285.0, 192.0)
@@ -34,15 +34,28 @@ class Job:
     name: str = "room"
 
     def __post_init__(self) -> None:
+        self._require_walls()
+        self._require_room_for_board()
+        length, width = self.board.length_mm, self.board.width_mm
+        rules, wishes = self.rules, self.wishes
+        _require_at_most("rules.shortest_piece", rules.shortest_piece_mm, length, "a board")
+        _require_at_most("rules.joint_offset", rules.joint_offset_mm, length / 2, "half a board")
+        _require_at_most("rules.narrowest_row", rules.narrowest_row_mm, width, "a board's width")
+        _require_at_most("laying.first_row", wishes.first_row_mm or 0.0, width, "a board's width")
+
+    def _require_walls(self) -> None:
         walls = [edge.name for edge in self.room.edges()]
-        for wall in (self.wishes.row_wall, self.wishes.start_wall):
+        for field_name in ("row_wall", "start_wall"):
+            wall = getattr(self.wishes, field_name)
             if wall is not None and wall not in walls:
                 raise InputError(
                     "there is no such wall",
-                    where="laying",
+                    where=f"laying.{field_name}",
                     value=wall,
                     remedy=f"Walls here: {', '.join(walls[:12])}.",
                 )
+
+    def _require_room_for_board(self) -> None:
         across = _width_mm(self.room)
         if self.board.width_mm > across:
             raise InputError(
@@ -51,6 +64,16 @@ class Job:
                 value=self.board.width_mm,
                 remedy="Check the board's width, the room's corners and their units.",
             )
+
+
+def _require_at_most(where: str, length_mm: float, limit_mm: float, what: str) -> None:
+    if not at_most(length_mm, limit_mm):
+        raise InputError(
+            f"longer than {what}, which is {limit_mm:.1f} mm: no row can keep that",
+            where=where,
+            value=length_mm,
+            remedy="Check the number, its unit and the board's size.",
+        )
 
 
 def _width_mm(room: Room) -> float:

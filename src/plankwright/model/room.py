@@ -105,9 +105,19 @@ class Doorway:
         where = self.name or f"doorway in {self.edge}"
         sizes = (self.from_corner_mm, self.depth_mm, self.stem_mm, self.undercut_mm)
         if not (math.isfinite(self.width_mm) and self.width_mm > 0.0):
-            raise RoomError("a doorway needs a width above 0", where=where, value=self.width_mm)
+            raise RoomError(
+                "a doorway needs a width above 0",
+                where=where,
+                value=self.width_mm,
+                remedy="Measure between the jambs.",
+            )
         if not all(math.isfinite(size) and size >= 0.0 for size in sizes):
-            raise RoomError("a doorway's lengths cannot be negative", where=where, value=sizes)
+            raise RoomError(
+                "a doorway's lengths cannot be negative",
+                where=where,
+                value=sizes,
+                remedy="Measure from the wall's first corner and from the wall's face.",
+            )
         if self.gap_mm is not None:
             _require_gap(self.gap_mm, where)
 
@@ -188,14 +198,24 @@ def _require_edge(name: str, edges: dict[str, Edge], where: str) -> Edge:
 
 def _require_gap(gap_mm: float, where: str) -> None:
     if not (math.isfinite(gap_mm) and 0.0 <= gap_mm <= 1000.0):
-        raise RoomError("a gap must be from 0 to 1000 mm", where=where, value=gap_mm)
+        raise RoomError(
+            "a gap must be from 0 to 1000 mm",
+            where=where,
+            value=gap_mm,
+            remedy="Check the number and its unit.",
+        )
 
 
 def _require_polygon(outline: Polygon, where: str, smallest_mm2: float) -> None:
     rings = [outline.exterior, *outline.interiors] if not outline.is_empty else []
     corners = sum(len(ring.coords) - 1 for ring in rings)
     if corners < 3:
-        raise RoomError("an outline needs at least three corners", where=where, value=corners)
+        raise RoomError(
+            "an outline needs at least three corners",
+            where=where,
+            value=corners,
+            remedy="List every corner of the walls.",
+        )
     if corners > MOST_CORNERS:
         raise RoomError(
             f"more than {MOST_CORNERS} corners",
@@ -204,10 +224,17 @@ def _require_polygon(outline: Polygon, where: str, smallest_mm2: float) -> None:
             remedy="Simplify the outline first.",
         )
     if not all(math.isfinite(c) for ring in rings for xy in ring.coords for c in xy):
-        raise RoomError("a coordinate is not a number", where=where)
+        raise RoomError(
+            "a coordinate is not a number", where=where, remedy="Write every corner as two lengths."
+        )
     low_x, low_y, high_x, high_y = outline.bounds
     if max(abs(c) for c in outline.bounds) > 100 * LARGEST_EXTENT_MM:
-        raise RoomError("the room lies too far from the origin", where=where, value=outline.bounds)
+        raise RoomError(
+            "the room lies too far from the origin",
+            where=where,
+            value=outline.bounds,
+            remedy="Move it near the origin, or check the unit.",
+        )
     if max(high_x - low_x, high_y - low_y) > LARGEST_EXTENT_MM:
         raise RoomError(
             "the room is more than a kilometer long",

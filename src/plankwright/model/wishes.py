@@ -29,8 +29,23 @@ class Wishes:
     def __post_init__(self) -> None:
         angle, first = self.row_angle_deg, self.first_row_mm
         if angle is not None and not (math.isfinite(angle) and abs(angle) <= 360.0):
-            raise InputError("must be from -360 to 360 degrees", where="row angle", value=angle)
+            raise InputError(
+                "must be from -360 to 360 degrees",
+                where="laying.row_angle",
+                value=angle,
+                remedy="Write auto, degrees, or a wall such as A-B.",
+            )
         if angle is not None and self.row_wall is not None:
-            raise InputError("give an angle or a wall, not both", where="row angle", value=angle)
+            raise InputError(
+                "give an angle or a wall, not both",
+                where="laying.row_angle",
+                value=angle,
+                remedy="Leave one of them out.",
+            )
         if first is not None and not (math.isfinite(first) and first > 0.0):
-            raise InputError("a row needs a width above 0", where="first row", value=first)
+            raise InputError(
+                "a row needs a width above 0",
+                where="laying.first_row",
+                value=first,
+                remedy="Write auto or a width.",
+            )

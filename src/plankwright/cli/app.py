@@ -1,0 +1,62 @@
+"""The command table. What a command needs is imported when it runs, so that help is instant."""
+
+import sys
+from typing import Annotated
+
+import typer
+
+from plankwright import __version__
+from plankwright.cli.check import check
+from plankwright.cli.demo import demo
+from plankwright.cli.plan import plan
+from plankwright.cli.terminal import STOPPED, WANTING, refuse, say
+from plankwright.errors import InputError, PlanFaultError, RangeError
+
+app = typer.Typer(
+    name="plankwright",
+    help="Plans, checks and explains a floating click-together floor.",
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+)
+
+
+def _show_version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"plankwright {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def common(
+    version: Annotated[
+        bool,
+        typer.Option("--version", callback=_show_version, is_eager=True, help="Show the version."),
+    ] = False,
+) -> None:
+    """Plans, checks and explains a floating click-together floor."""
+
+
+for command in (demo, plan, check):
+    app.command(command.__name__)(command)
+
+
+def run() -> None:
+    """Run a command line: exit 0 done, 1 checked and found wanting, 2 bad input."""
+    json_output = "--json" in sys.argv[1:]
+    try:
+        app()
+    except (InputError, RangeError) as error:
+        refuse(error, json_output)
+    except PlanFaultError as error:
+        say(f"plankwright: {error}")
+        raise SystemExit(WANTING) from None
+    except OSError as error:
+        place = f"{error.filename}: " if error.filename else ""
+        refuse(InputError(f"{place}{error.strerror or error}"), json_output)
+    except KeyboardInterrupt:
+        raise SystemExit(STOPPED) from None
+    except SystemExit as leaving:
+        if leaving.code == STOPPED:
+            say("Stopped.")
+        raise

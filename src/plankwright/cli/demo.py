@@ -1,0 +1,30 @@
+"""``plankwright demo``: the demo room through the whole job."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from plankwright.cli.options import AsJson
+
+FOLDER = Path("plankwright-demo")
+
+
+def demo(
+    out: Annotated[
+        Path, typer.Option("--out", metavar="DIR", help="Folder for what is written.")
+    ] = FOLDER,
+    json_output: AsJson = False,
+) -> None:
+    """Plan the demo room, below grade and crooked, into ./plankwright-demo/."""
+    from importlib import resources
+
+    from plankwright.cli.outputs import make_folder, write_whole
+    from plankwright.cli.plan import plan_job, tell
+    from plankwright.files.job import read_job
+
+    name = "demo_room.toml"
+    text = resources.files("plankwright").joinpath("data", name).read_text(encoding="utf-8")
+    make_folder(out)
+    write_whole(out / name, text)
+    tell(plan_job(read_job(text, name), seconds=None, seed=1), out, json_output)

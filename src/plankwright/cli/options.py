@@ -1,0 +1,21 @@
+"""Options that several commands share."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+RoomFile = Annotated[
+    Path, typer.Argument(metavar="ROOM", help="A job file (.toml) or a room outline (.geojson).")
+]
+PlanFile = Annotated[Path, typer.Argument(metavar="PLAN.json", help="A plan file.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Machine-readable output on stdout.")]
+OutFolder = Annotated[
+    Path | None, typer.Option("--out", metavar="DIR", help="Folder for what is written.")
+]
+UnitName = Annotated[
+    str | None, typer.Option("--unit", help="Unit of bare numbers: mm, cm, m, in or ft.")
+]
+FeatureName = Annotated[
+    str | None, typer.Option("--feature", metavar="ID", help="Which room of a GeoJSON file.")
+]

@@ -1,0 +1,165 @@
+"""``plankwright plan``: a room in, a plan out."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from plankwright.cli.options import AsJson, FeatureName, OutFolder, RoomFile, UnitName
+
+if TYPE_CHECKING:
+    from plankwright.model.job import Job
+    from plankwright.model.plan import Plan
+
+Text = str | None
+LONGEST_SEARCH_S = 86_400.0
+BOARD, RULES, LAYING = "The board", "The rules", "The laying"
+
+
+def plan(
+    room: RoomFile,
+    out: OutFolder = None,
+    board: Annotated[
+        Text, typer.Option(metavar="1285x192", help="Cover length x width.", rich_help_panel=BOARD)
+    ] = None,
+    per_pack: Annotated[
+        int | None, typer.Option(help="Boards in a pack.", rich_help_panel=BOARD)
+    ] = None,
+    lock: Annotated[
+        Text,
+        typer.Option(metavar="handed|reversible", help="Kind of board.", rich_help_panel=BOARD),
+    ] = None,
+    gap: Annotated[
+        Text, typer.Option(metavar="LENGTH", help="Expansion gap.", rich_help_panel=RULES)
+    ] = None,
+    kerf: Annotated[
+        Text, typer.Option(metavar="LENGTH", help="Width of the cut.", rich_help_panel=RULES)
+    ] = None,
+    allowance: Annotated[
+        Text,
+        typer.Option(metavar="LENGTH", help="What a cut piece may differ.", rich_help_panel=RULES),
+    ] = None,
+    shortest: Annotated[
+        Text, typer.Option(metavar="LENGTH", help="Shortest piece.", rich_help_panel=RULES)
+    ] = None,
+    offset: Annotated[
+        Text, typer.Option(metavar="LENGTH", help="Least joint offset.", rich_help_panel=RULES)
+    ] = None,
+    narrowest: Annotated[
+        Text, typer.Option(metavar="LENGTH", help="Narrowest row.", rich_help_panel=RULES)
+    ] = None,
+    row_angle: Annotated[
+        Text,
+        typer.Option(
+            metavar="auto|DEG|A-B",
+            help="Direction of the rows: chosen, in degrees, or along a wall.",
+            rich_help_panel=LAYING,
+        ),
+    ] = None,
+    first_row: Annotated[
+        Text,
+        typer.Option(metavar="auto|WIDTH", help="Width of the first row.", rich_help_panel=LAYING),
+    ] = None,
+    laid: Annotated[
+        Text,
+        typer.Option(
+            metavar="left-to-right|right-to-left",
+            help="Laying direction, facing the start wall.",
+            rich_help_panel=LAYING,
+        ),
+    ] = None,
+    feature: FeatureName = None,
+    unit: UnitName = None,
+    time: Annotated[
+        float | None,
+        typer.Option(metavar="SECONDS", help="Stop looking for a better plan after this long."),
+    ] = None,
+    seed: Annotated[int, typer.Option(min=0, help="Of the random numbers that break ties.")] = 1,
+    json_output: AsJson = False,
+) -> None:
+    """Plan every row, joint and cut of a room."""
+    from plankwright.cli.outputs import make_folder
+    from plankwright.cli.overrides import Overrides
+
+    overrides = Overrides(
+        board=board,
+        per_pack=per_pack,
+        lock=lock,
+        gap=gap,
+        kerf=kerf,
+        allowance=allowance,
+        shortest=shortest,
+        offset=offset,
+        narrowest=narrowest,
+        row_angle=row_angle,
+        first_row=first_row,
+        laid=laid,
+    )
+    job = overrides.applied_to(open_room(room, feature, unit))
+    if out is not None:
+        make_folder(out)
+    tell(plan_job(job, time, seed), out, json_output)
+
+
+def open_room(path: Path, feature: str | None = None, unit: str | None = None) -> "Job":
+    """The job in a file, its unit named on the command line or not."""
+    from plankwright.files.job import open_job
+    from plankwright.units import parse_unit
+
+    named = None if unit is None else parse_unit(unit, where="--unit")
+    return open_job(path, feature=feature, unit=named)
+
+
+def plan_job(job: "Job", seconds: float | None, seed: int) -> "Plan":
+    """The plan of a job; refuses a room of which the gaps leave nothing."""
+    from time import monotonic
+
+    from plankwright.application.plan_room import Effort, plan_room
+    from plankwright.cli.terminal import progress
+    from plankwright.errors import InputError
+
+    if seconds is not None and not 0.0 <= seconds <= LONGEST_SEARCH_S:
+        raise InputError(
+            "must be from 0 to 86400 seconds",
+            where="--time",
+            value=seconds,
+            remedy="A day is the longest search.",
+        )
+    end = None if seconds is None else monotonic() + seconds
+    with progress(f"Planning {job.name}"):
+        found = plan_room(
+            job.room,
+            job.board,
+            job.rules,
+            job.wishes,
+            unit=job.unit,
+            effort=Effort(seed=seed),
+            stop=lambda: end is not None and monotonic() >= end,
+        )
+    if not found.pieces:
+        raise InputError(
+            "the gaps leave no floor at all",
+            where="rules.gap",
+            value=job.rules.gap_mm,
+            remedy="Check the gaps, the room's corners and their units.",
+        )
+    return found
+
+
+def tell(plan: "Plan", out: Path | None, json_output: bool) -> None:
+    """Write what was asked for and show the summary."""
+    from plankwright.application.plan_figures import plan_figures
+    from plankwright.cli.outputs import write_outputs
+    from plankwright.cli.summary import print_summary, summary_json
+    from plankwright.cli.terminal import print_json, say
+
+    figures = plan_figures(plan)
+    written = [] if out is None else write_outputs(plan, out)
+    if json_output:
+        print_json({**summary_json(plan, figures), "files": [str(path) for path in written]})
+        return
+    print_summary(plan, figures)
+    for path in written:
+        say(f"Wrote {path}")
+    if out is None:
+        say("Nothing was written; add --out DIR for the plan file, the drawing and the cut list.")
