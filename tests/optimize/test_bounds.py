@@ -1,0 +1,159 @@
+"""Bounds: worked by hand, and never above what brute force finds."""
+
+import random
+from collections.abc import Sequence
+
+import pytest
+from tests.optimize.oracle import Row, Shop, fewest_boards, ways_to_cut
+
+from plankwright.optimize.bounds import (
+    Bound,
+    area_bound,
+    circulation_bound,
+    packs,
+    strips_bound,
+)
+from plankwright.optimize.prices import total, whole_boards
+from plankwright.optimize.spans import Side, Span
+
+MM = 10_000
+SIXTEENTH = 15_875  # 1/16 in
+
+
+def room(length: int, rows: int, shortest: int = 300) -> list[Span]:
+    return [Span(length * MM, shortest * MM)] * rows
+
+
+def test_the_room_of_4_by_3_meters_needs_51_boards() -> None:
+    # 16 x (3 + 1/6) = 50.67; by area alone 12 / (1.285 x 0.192) = 48.64, that is 49.
+    bound = circulation_bound(1285 * MM, 0, room(4000, 16))
+    assert bound.boards == 51
+    assert bound.value == pytest.approx(50.0 + 2 / 3, abs=1e-6)
+    assert bound.prices is not None
+    assert len(bound.prices.lengths) == 7
+    assert area_bound(4000 * 3000, 1285 * 192).boards == 49
+    assert packs(bound.boards, 8) == 7
+
+
+def test_the_same_room_with_a_gap_of_10_and_a_kerf_of_3_needs_51_too() -> None:
+    # 3980 = 3 x 1285 + 125, and 128 with the kerf goes 7 times into 300 to 1160 + 128:
+    # 16 x (3 + 1/7) = 50.29.
+    bound = circulation_bound(1285 * MM, 3 * MM, room(3980, 16))
+    assert bound.value == pytest.approx(16 * (3 + 1 / 7), abs=1e-6)
+    assert bound.boards == 51
+
+
+def test_lengths_in_inches_are_as_exact_as_lengths_in_millimeters() -> None:
+    # Boards of 36 in, rows of 134 in, kerf 1/8 in: 134 = 3 x 36 + 26, so either a starter a leaves
+    # a - 26 1/8, or with one board more it leaves a + 9 7/8.
+    inch = 16 * SIXTEENTH
+    spans = [Span(134 * inch, 12 * inch)] * 12
+    bound = circulation_bound(36 * inch, 2 * SIXTEENTH, spans)
+    by_area = 12 * 134 / 36
+    assert by_area <= bound.value <= 48.0
+
+
+def test_evidence_adds_up_to_the_bound() -> None:
+    spans = [Span(length * MM, 300 * MM) for length in (3112, 3127, 3355, 4003, 4021, 700)]
+    bound = circulation_bound(1285 * MM, 6 * MM, spans)
+    assert bound.prices is not None
+    assert bound.counted == tuple(range(6))
+    assert whole_boards(total(bound.prices, spans, 1285 * MM, 6 * MM)) == bound.boards
+
+
+def test_a_plan_in_hand_stops_the_work_early() -> None:
+    spans = [Span(length * MM, 300 * MM) for length in range(3000, 3400, 13)]
+    full = circulation_bound(1285 * MM, 3 * MM, spans)
+    early = circulation_bound(1285 * MM, 3 * MM, spans, target=full.boards)
+    coarse = circulation_bound(1285 * MM, 3 * MM, spans, arc_limit=0)
+    assert early.boards == full.boards
+    assert coarse.value <= full.value
+
+
+def test_strips_of_the_two_sides_may_share_boards_when_they_fit() -> None:
+    # Two rows of 1000, both narrower than a board of 192: 90 + 3 + 90 fit side by side, so one
+    # board may do; 100 + 3 + 90 do not, so it takes two.
+    def bound(first: int, last: int) -> int:
+        spans = [Span(1000, side="room", width=first), Span(1000, side="wall", width=last)]
+        return strips_bound(1285, 3, spans, board_width=192, kerf=3).boards
+
+    assert bound(90, 90) == 1
+    assert bound(100, 90) == 2
+
+
+def test_strips_of_one_side_never_share_a_length_of_board() -> None:
+    spans = [Span(1000, side="wall", width=20)] * 3
+    assert strips_bound(1285, 3, spans, board_width=192, kerf=3).boards == 3
+    none = [Span(1000, side="none", width=20)] * 3
+    assert strips_bound(1285, 3, none, board_width=192, kerf=3).boards == 0
+
+
+def test_the_better_of_the_two_sides_is_counted() -> None:
+    # Three strips need the room side, one the wall side: three boards, and the wall side is not
+    # counted.
+    sides = [Span(1000, side="room", width=50)] * 3 + [Span(1000, side="wall", width=50)]
+    bound = strips_bound(1285, 3, sides, board_width=192, kerf=3)
+    assert (bound.boards, bound.counted) == (3, (0, 1, 2))
+
+
+def test_nothing_to_lay_needs_no_boards() -> None:
+    assert circulation_bound(1285, 3, []).boards == 0
+
+
+# -- brute force ----------------------------------------------------------------------------
+
+SEEDS = range(25)
+SIDES: tuple[Side, ...] = ("full", "wall", "room", "none")
+FLOORS_PER_SEED = 44  # 1,100 in all
+
+
+def random_floor(rng: random.Random) -> tuple[Shop, list[Row]]:
+    """A small floor: short and long stretches, some with strips, some that may be split."""
+    board, with_strips = rng.randint(5, 9), rng.random() < 0.4
+    shop = Shop(
+        board,
+        cut=rng.randint(0, 2),
+        shortest=rng.randint(1, board // 2),
+        board_width=rng.randint(3, 5) if with_strips else 1,
+        kerf=rng.randint(0, 1),
+    )
+    while True:
+        rows = [_random_row(rng, shop) for _ in range(rng.randint(2, 4 if with_strips else 6))]
+        ways = 1
+        for row in rows:
+            ways *= len(list(ways_to_cut(shop, row)))
+        if 0 < ways <= 1_500:
+            return shop, rows
+
+
+def _random_row(rng: random.Random, shop: Shop) -> Row:
+    side: Side = rng.choice(SIDES) if shop.board_width > 1 else "full"
+    width = rng.randint(1, shop.board_width)
+    return Row(rng.randint(1, 3 * shop.board), 0, side, width, rng.random() < 0.2)
+
+
+def every_bound(shop: Shop, rows: Sequence[Row]) -> list[Bound]:
+    spans = [Span(r.length, shop.shortest, r.split, r.side, r.width) for r in rows]
+    widths = [shop.board_width if row.side == "full" else row.width for row in rows]
+    area = sum(row.length * width for row, width in zip(rows, widths, strict=True))
+    found = [
+        area_bound(area, shop.board * shop.board_width),
+        strips_bound(shop.board, shop.cut, spans, board_width=shop.board_width, kerf=shop.kerf),
+    ]
+    if shop.board_width == 1:
+        found.append(circulation_bound(shop.board, shop.cut, spans))
+    return found
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_no_bound_exceeds_what_brute_force_finds(seed: int) -> None:
+    rng = random.Random(seed)
+    met = 0
+    for _ in range(FLOORS_PER_SEED):
+        shop, rows = random_floor(rng)
+        fewest = fewest_boards(shop, rows)
+        assert fewest is not None
+        bounds = [bound.boards for bound in every_bound(shop, rows)]
+        assert max(bounds) <= fewest, (shop, rows)
+        met += max(bounds) == fewest
+    assert met >= 0.75 * FLOORS_PER_SEED  # nearly exact even on floors made to be awkward
