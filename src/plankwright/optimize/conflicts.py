@@ -4,72 +4,73 @@ Two end joints are neighbors when the stretch of row line between them lies insi
 that is, when both lie on one contact.
 """
 
-from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 
 import numpy as np
 
-from plankwright.optimize.choices import Choices, Ints
 from plankwright.optimize.instance import Instance
+from plankwright.optimize.ledger import Ints
+from plankwright.optimize.options import Options, Pick
 
 
 class Conflicts:
-    """Counts conflicts of every choice of a stretch against its neighbors as they are now."""
+    """Joints of all stretches, and what they forbid their neighbors."""
 
-    def __init__(self, instance: Instance, choices: list[Choices]) -> None:
+    def __init__(self, instance: Instance, options: Sequence[Options]) -> None:
         self._instance = instance
-        self._starters = [c.starter.tolist() if c.is_long else [] for c in choices]
-        self._neighbors: list[list[tuple[int, int, int]]] = [[] for _ in choices]
+        self._options = options
+        self._neighbors: list[list[tuple[int, int, int]]] = [[] for _ in options]
         for contact in instance.contacts:
             one, other = contact.wall_side, contact.room_side
-            if choices[one].is_long and choices[other].is_long:
+            if options[one].is_long and options[other].is_long:
                 self._neighbors[one].append((other, contact.low, contact.high))
                 self._neighbors[other].append((one, contact.low, contact.high))
-        self._joints: list[tuple[int, ...]] = [()] * len(choices)
-        self._choices = choices
+        self._joints: list[tuple[int, ...]] = [()] * len(options)
 
-    def choose(self, stretch: int, pick: int) -> None:
-        """Remember the joints that a stretch now has."""
-        self._joints[stretch] = self.joints(stretch, pick)
+    def enter(self, stretch: int, choice: Pick) -> None:
+        """Enter the joints that a stretch's choice makes."""
+        if self._options[stretch].is_long:
+            first = self._instance.stretches[stretch].start + choice.takes
+            board = self._instance.board
+            self._joints[stretch] = tuple(first + k * board for k in range(choice.boards))
 
-    def clear(self, stretch: int) -> None:
-        """Forget a stretch's joints: it stands open."""
+    def strike(self, stretch: int) -> None:
+        """Forget a stretch's joints."""
         self._joints[stretch] = ()
 
-    def joints(self, stretch: int, pick: int) -> tuple[int, ...]:
-        """Positions of a choice's end joints along u [ticks]."""
-        options = self._choices[stretch]
-        if not options.is_long:
-            return ()
-        first = self._instance.stretches[stretch].start + self._starters[stretch][pick]
-        board = self._instance.board
-        return tuple(first + k * board for k in range(int(options.wholes[pick]) + 1))
-
-    def per_choice(self, stretch: int) -> Ints:
-        """For every choice of a stretch, with how many joints of its neighbors it conflicts."""
-        starters = self._starters[stretch]
-        need = self._instance.stretches[stretch]
-        board, offset = self._instance.board, self._instance.offset
-        steps = np.zeros(len(self._choices[stretch]) + 1, dtype=np.int64)
-        if not starters:
-            return steps[:-1]
-        first, last = starters[0], starters[-1]
+    def windows(self, stretch: int) -> tuple[Ints, Ints]:
+        """Ranges of starters (first and last, both conflicting) of a stretch, each sorted."""
+        need, board = self._instance.stretches[stretch], self._instance.board
+        offset = self._instance.offset
+        first: list[int] = []
+        last: list[int] = []
         for other, low, high in self._neighbors[stretch]:
-            high = min(high, need.start + need.length - 1)
+            top = min(high, need.start + need.length - 1)
             for joint in self._joints[other]:
                 if not low <= joint <= high:
                     continue
                 a = max(joint - offset + 1, low) - need.start
-                b = min(joint + offset - 1, high) - need.start
-                for k in range(max(0, -(-(a - last) // board)), (b - first) // board + 1):
-                    steps[bisect_left(starters, a - k * board)] += 1
-                    steps[bisect_right(starters, b - k * board)] -= 1
-        counts: Ints = np.cumsum(steps[:-1])
-        return counts
+                b = min(joint + offset - 1, top) - need.start
+                for shift in range(max(0, (a - 1) // board) * board, b, board):
+                    first.append(a - shift)
+                    last.append(b - shift)
+        return np.array(sorted(first), dtype=np.int64), np.array(sorted(last), dtype=np.int64)
 
-    def of(self, stretch: int, pick: int) -> int:
+    def count(self, stretch: int, choice: Pick) -> int:
         """Conflicts of one choice against the neighbors as they are now."""
-        return int(self.per_choice(stretch)[pick])
+        if not self._options[stretch].is_long:
+            return 0
+        first, last = self.windows(stretch)
+        return int(in_windows(np.array([choice.takes]), first, last)[0])
 
     def neighbors(self, stretch: int) -> set[int]:
         """The stretches beside a stretch."""
         return {other for other, _, _ in self._neighbors[stretch]}
+
+
+def in_windows(starters: Ints, first: Ints, last: Ints) -> Ints:
+    """For each starter, in how many windows it lies."""
+    opened = np.searchsorted(first, starters, side="right")
+    closed = np.searchsorted(last, starters, side="left")
+    inside: Ints = opened - closed
+    return inside

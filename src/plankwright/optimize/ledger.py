@@ -1,59 +1,110 @@
-"""The ledger of lengths: D(t) = lengths taken >= t less lengths left >= t, per grid cell.
+"""The ledger of lengths: D(t) = lengths taken >= t less lengths left >= t.
 
 With the boards that the choices open by themselves (whole boards, end pieces' boards) a plan of T
 boards exists exactly when D(t) never exceeds T less their number. The *excess* is the area by
-which it does.
+which it does [ticks]. D steps only at lengths that are taken or left, so it is kept by these.
 """
 
-import numpy as np
+from collections.abc import Sequence
+from dataclasses import dataclass
 
-from plankwright.optimize.choices import Choices, Ints
+import numpy as np
+import numpy.typing as npt
+
+from plankwright.optimize.options import Pick
+
+Ints = npt.NDArray[np.int64]
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """D(t) as a step function: on (at[k-1], at[k]] its value is ``height[k]``; ``at[0]`` is 0."""
+
+    at: Ints
+    width: Ints
+    height: Ints
+
+    def excess(self, spare: int) -> int:
+        """Area of D over ``spare``."""
+        over = self.height - spare
+        return int((over * self.width)[over > 0].sum())
+
+    def most(self) -> int:
+        """The greatest value of D, at least 0."""
+        solid = self.height[self.width > 0]
+        return max(0, int(solid.max())) if len(solid) else 0
+
+    def over(self, spare: int) -> list[tuple[int, int]]:
+        """Ranges (low, high] of lengths where D is over ``spare``."""
+        where = np.flatnonzero((self.height > spare) & (self.width > 0))
+        return [(int(self.at[k] - self.width[k]), int(self.at[k])) for k in where]
 
 
 class Ledger:
-    """D(t) of the choices made so far, and what each further choice would change."""
+    """What every stretch takes and leaves, and what each further choice would change."""
 
-    def __init__(self, cells: int) -> None:
-        self._balance = np.zeros(cells + 1, dtype=np.int64)  # cell 0 is never used
+    def __init__(self, board: int, stretches: int) -> None:
+        self._board = board
+        self._takes = np.zeros(stretches, dtype=np.int64)
+        self._leaves = np.zeros(stretches, dtype=np.int64)
+        self._boards = np.zeros(stretches, dtype=np.int64)
+        self._signs = np.concatenate([[0], np.ones(stretches), -np.ones(stretches), [0]])
         self.opened = 0
 
-    def add(self, options: Choices, pick: int, sign: int = 1) -> None:
-        """Enter a choice (``sign`` 1) or strike it out (-1)."""
-        taken, left = int(options.takes[pick]), int(options.leaves[pick])
-        if taken > left:
-            self._balance[left + 1 : taken + 1] += sign
-        else:
-            self._balance[taken + 1 : left + 1] -= sign
-        self.opened += sign * int(options.boards[pick])
+    def enter(self, stretch: int, choice: Pick) -> None:
+        """Enter a stretch's choice."""
+        self._takes[stretch], self._leaves[stretch] = choice.takes, choice.leaves
+        self.opened += choice.boards - int(self._boards[stretch])
+        self._boards[stretch] = choice.boards
+
+    def strike(self, stretch: int) -> None:
+        """Strike a stretch's choice out."""
+        self.enter(stretch, Pick(0, 0, 0))
+
+    def steps(self) -> Steps:
+        """D(t) as it stands."""
+        lengths = np.concatenate([[0], self._takes, self._leaves, [self._board]])
+        order = np.argsort(lengths, kind="stable")
+        at = lengths[order]
+        height = np.cumsum(self._signs[order][::-1])[::-1].astype(np.int64)
+        return Steps(at, np.diff(at, prepend=0), height)
 
     def boards(self) -> int:
         """Boards that the choices made so far need."""
-        return self.opened + max(0, int(self._balance.max()))
+        return self.opened + self.steps().most()
 
     def excess(self, target: int) -> int:
-        """Excess area [cells] over a target number of boards."""
-        over = self._balance[1:] - (target - self.opened)
-        return int(over[over > 0].sum())
+        """Excess over a target number of boards [ticks]."""
+        return self.steps().excess(target - self.opened)
 
-    def tight(self, target: int) -> Ints:
-        """Cells where the shortfall is over the target."""
-        cells: Ints = np.flatnonzero(self._balance[1:] > target - self.opened) + 1
-        return cells
+    def burdened(self, low: int, high: int) -> Ints:
+        """Stretches that take more than ``low`` and leave less than ``high``."""
+        found: Ints = np.flatnonzero((self._takes > low) & (self._leaves < high))
+        return found
 
-    def excess_with(self, options: Choices, target: int) -> Ints:
-        """Excess area [cells] for every choice of one more stretch."""
-        result = np.empty(len(options), dtype=np.int64)
-        for part, boards in options.groups:
-            spare = target - self.opened - boards
-            result[part] = self._excess_part(options.takes[part], options.leaves[part], spare)
-        return result
+    def lengths(self) -> Ints:
+        """Every length taken or left."""
+        return np.concatenate([self._takes, self._leaves])
 
-    def _excess_part(self, takes: Ints, leaves: Ints, spare: int) -> Ints:
-        over = self._balance - spare
-        over[0] = -1
-        at_least, above = over >= 0, over > 0
-        worse, better = np.cumsum(at_least), np.cumsum(above)
-        added: Ints = worse[takes] - worse[leaves]
-        relieved: Ints = better[takes] - better[leaves]
-        total: Ints = np.choose(takes >= leaves, (relieved, added)) + int(over[above].sum())
-        return total
+
+def excess_with(steps: Steps, spare: int, takes: Ints, leaves: Ints) -> Floats:
+    """Excess [ticks] for each of many choices of one more stretch.
+
+    ``spare`` is the target less all boards opened, the choice's own among them.
+    """
+    over = steps.height - spare
+    worse = np.cumsum(steps.width * (over >= 0))
+    better = np.cumsum(steps.width * (over > 0))
+    added = np.interp(takes, steps.at, worse) - np.interp(leaves, steps.at, worse)
+    relieved = np.interp(takes, steps.at, better) - np.interp(leaves, steps.at, better)
+    change: Floats = np.where(takes >= leaves, added, relieved)
+    return change + steps.excess(spare)
+
+
+def boards_of(board: int, choices: Sequence[Pick]) -> int:
+    """Boards that a set of choices needs."""
+    ledger = Ledger(board, len(choices))
+    for stretch, choice in enumerate(choices):
+        ledger.enter(stretch, choice)
+    return ledger.boards()

@@ -1,163 +1,171 @@
 """Search over starters: one stretch re-chosen at a time until the boards meet their target.
 
-The state is a starter for every stretch. Its cost is the excess area of the ledger over a target
+The state is a starter for every stretch. Its cost is the excess of the ledger over a target
 number of boards plus a penalty for every joint conflict; when both are zero the plan is legal and
-needs no more boards than the target. All choices of a stretch are scored at once.
+needs no more boards than the target. The cost of one stretch's starter is piecewise linear: it is
+looked at where its slope can change (where a length taken meets one left, at the edges of what
+neighbors forbid) and in a few places drawn at random. The next choice is drawn with a probability
+that falls with its cost (a heat bath), and the heat goes down and up again.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from plankwright.optimize.choices import Choices, Ints
-from plankwright.optimize.conflicts import Conflicts
-from plankwright.optimize.instance import Instance
-from plankwright.optimize.ledger import Ledger
+from plankwright.optimize.conflicts import Conflicts, in_windows
+from plankwright.optimize.instance import TICKS_PER_MM, Instance
+from plankwright.optimize.ledger import Floats, Ints, Ledger, Steps, excess_with
+from plankwright.optimize.options import Options, Pick
 
-FAR = 1 << 40
+CONFLICT_MM = 150.0  # excess that one joint conflict counts for
+HOT_MM, COLD_MM = 30.0, 0.3
+CYCLE_PER_STRETCH = 60  # moves from hot to cold, for each stretch
+MOST_LENGTHS = 240  # lengths looked at in one move; of more, a sample
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The best state met: choices, conflicts, boards, and the moves it took."""
+    """The best state met: choices, stretches in conflict, boards, and the moves it took."""
 
-    chosen: tuple[int, ...]
+    choices: tuple[Pick, ...]
     conflicts: int
     boards: int
     moves: int
 
 
-class State:
+class Search:
     """Choices of all stretches, with their ledger and conflicts kept up to date."""
 
-    def __init__(self, instance: Instance, choices: list[Choices]) -> None:
-        self.choices = choices
-        self.ledger = Ledger(instance.cells)
-        self.conflicts = Conflicts(instance, choices)
-        self.chosen = [-1] * len(choices)
-
-    def put(self, stretch: int, pick: int) -> None:
-        """Choose for an open stretch."""
-        self.chosen[stretch] = pick
-        self.ledger.add(self.choices[stretch], pick)
-        self.conflicts.choose(stretch, pick)
-
-    def take(self, stretch: int) -> int:
-        """Open a stretch again; returns what it had."""
-        pick = self.chosen[stretch]
-        self.ledger.add(self.choices[stretch], pick, -1)
-        self.conflicts.clear(stretch)
-        self.chosen[stretch] = -1
-        return pick
-
-    def conflict_count(self) -> int:
-        """Conflicting pairs of joints in all."""
-        twice = sum(self.conflicts.of(i, pick) for i, pick in enumerate(self.chosen))
-        return twice // 2
-
-
-def construct(instance: Instance, choices: list[Choices], target: int) -> State:
-    """A first plan: stretch by stretch, no conflict if that can be, then the least excess."""
-    state = State(instance, choices)
-    for stretch, options in enumerate(choices):
-        cost = state.ledger.excess_with(options, max(target, state.ledger.opened))
-        cost = cost + FAR * state.conflicts.per_choice(stretch)
-        state.put(stretch, int(np.argmin(cost)))
-    return state
-
-
-def improve(
-    state: State,
-    target: int,
-    rng: np.random.Generator,
-    moves: int,
-    stop: Callable[[], bool],
-) -> Found:
-    """Re-choose stretches until the target is met, the moves are spent or ``stop`` says so."""
-    walk = _Walk(state, target, rng)
-    for move in range(moves):
-        if walk.met or (move % 64 == 63 and stop()):
-            return walk.best(move)
-        walk.step()
-    return walk.best(moves)
-
-
-class _Walk:
-    """One run of the search towards a target."""
-
-    def __init__(self, state: State, target: int, rng: np.random.Generator) -> None:
-        self._state = state
+    def __init__(
+        self,
+        instance: Instance,
+        options: Sequence[Options],
+        target: int,
+        rng: np.random.Generator,
+    ) -> None:
+        self._instance = instance
+        self._options = options
         self._target = target
         self._rng = rng
-        self._weight = 40.0  # cells of excess that one conflict counts for
-        self._conflicted = {i for i in range(len(state.chosen)) if self._is_conflicted(i)}
+        self._ledger = Ledger(instance.board, len(options))
+        self._conflicts = Conflicts(instance, options)
+        self._chosen: list[Pick] = [Pick(0, 0, 0)] * len(options)
+        self._conflicted: set[int] = set()
         self._best: Found | None = None
-        self._tabu: dict[int, int] = {}
-        self._move = 0
+
+    def construct(self) -> None:
+        """A first plan: stretch by stretch, no conflict if that can be, then the least excess."""
+        opened = [min(arc.boards for arc in options.ranges) for options in self._options]
+        to_come = sum(opened)
+        for stretch in range(len(self._options)):
+            to_come -= opened[stretch]
+            picks, cost, conflicts = self._score(stretch, self._target - to_come)
+            best = np.lexsort((cost, conflicts))[0]
+            self._enter(stretch, picks[int(best)])
+        self._conflicted = {i for i in range(len(self._options)) if self._is_conflicted(i)}
         self._note()
 
-    @property
-    def met(self) -> bool:
+    def improve(self, moves: int, stop: Callable[[], bool]) -> Found:
+        """Re-choose stretches until the target is met, the moves are spent or ``stop`` says so."""
+        cycle = max(200, CYCLE_PER_STRETCH * len(self._options))
+        for move in range(moves):
+            if self._met() or (move % 64 == 63 and stop()):
+                return self._found(move)
+            heat = HOT_MM * (COLD_MM / HOT_MM) ** ((move % cycle) / cycle)
+            self._step(heat * TICKS_PER_MM)
+        return self._found(moves)
+
+    def _met(self) -> bool:
         best = self._best
         return best is not None and best.conflicts == 0 and best.boards <= self._target
 
-    def best(self, moves: int) -> Found:
+    def _found(self, moves: int) -> Found:
         assert self._best is not None
-        return Found(self._best.chosen, self._best.conflicts, self._best.boards, moves)
+        return Found(self._best.choices, self._best.conflicts, self._best.boards, moves)
 
-    def step(self) -> None:
-        self._move += 1
+    def _step(self, heat: float) -> None:
         stretch = self._pick_stretch()
-        state = self._state
-        old = state.take(stretch)
-        conflicts = state.conflicts.per_choice(stretch)
-        cost = state.ledger.excess_with(state.choices[stretch], self._target)
-        score = cost + self._weight * conflicts
-        pick = self._pick_choice(score, old)
-        state.put(stretch, pick)
-        if conflicts[pick] or conflicts[old]:
-            for other in (stretch, *state.conflicts.neighbors(stretch)):
-                (self._conflicted.add if self._is_conflicted(other) else self._conflicted.discard)(
-                    other
-                )
+        before = stretch in self._conflicted
+        self._ledger.strike(stretch)
+        self._conflicts.strike(stretch)
+        picks, cost, conflicts = self._score(stretch, self._target)
+        score = cost + CONFLICT_MM * TICKS_PER_MM * conflicts
+        drawn = int(np.argmin(score + heat * self._rng.standard_exponential(len(score))))
+        self._enter(stretch, picks[drawn])
+        if before or conflicts[drawn]:
+            for other in (stretch, *self._conflicts.neighbors(stretch)):
+                keep = self._is_conflicted(other)
+                (self._conflicted.add if keep else self._conflicted.discard)(other)
         self._note()
 
+    def _enter(self, stretch: int, choice: Pick) -> None:
+        self._chosen[stretch] = choice
+        self._ledger.enter(stretch, choice)
+        self._conflicts.enter(stretch, choice)
+
     def _is_conflicted(self, stretch: int) -> bool:
-        return self._state.conflicts.of(stretch, self._state.chosen[stretch]) > 0
+        return self._conflicts.count(stretch, self._chosen[stretch]) > 0
 
     def _pick_stretch(self) -> int:
-        count = len(self._state.chosen)
         draw = self._rng.random()
-        if self._conflicted and draw < 0.5:
+        if self._conflicted and draw < 0.4:
             among = sorted(self._conflicted)
             return among[int(self._rng.integers(len(among)))]
-        if draw < 0.85:
-            tight = self._state.ledger.tight(self._target)
-            if len(tight):
-                cell = int(tight[int(self._rng.integers(len(tight)))])
-                burdened = [
-                    i
-                    for i, pick in enumerate(self._state.chosen)
-                    if self._state.choices[i].leaves[pick]
-                    < cell
-                    <= self._state.choices[i].takes[pick]
-                ]
-                if burdened:
-                    return burdened[int(self._rng.integers(len(burdened)))]
-        return int(self._rng.integers(count))
+        if draw < 0.7:
+            over = self._ledger.steps().over(self._target - self._ledger.opened)
+            if over:
+                burdened = self._ledger.burdened(*over[int(self._rng.integers(len(over)))])
+                if len(burdened):
+                    return int(burdened[int(self._rng.integers(len(burdened)))])
+        return int(self._rng.integers(len(self._options)))
 
-    def _pick_choice(self, score: Ints, old: int) -> int:
-        if self._rng.random() < 0.5 and len(score) > 1:
-            score = score.astype(np.float64)
-            score[old] += 5.0
-        least = score.min()
-        ties = np.flatnonzero(score <= least + (self._rng.random() < 0.1) * 20.0)
-        return int(ties[int(self._rng.integers(len(ties)))])
+    def _score(self, stretch: int, target: int) -> tuple["_Picks", Floats, Ints]:
+        """Choices of an open stretch, the excess of each and its conflicts."""
+        steps = self._ledger.steps()
+        first, last = self._conflicts.windows(stretch)
+        picks = self._candidates(stretch, steps, np.concatenate([first - 1, last + 1]))
+        cost = np.empty(len(picks.takes))
+        for boards in set(picks.boards.tolist()):
+            part = picks.boards == boards
+            spare = target - self._ledger.opened - boards
+            cost[part] = excess_with(steps, spare, picks.takes[part], picks.leaves[part])
+        return picks, cost, in_windows(picks.takes, first, last)
+
+    def _candidates(self, stretch: int, steps: Steps, edges: Ints) -> "_Picks":
+        lengths = steps.at
+        if len(lengths) > MOST_LENGTHS:
+            lengths = self._rng.choice(lengths, MOST_LENGTHS, replace=False)
+        takes: list[Ints] = []
+        leaves: list[Ints] = []
+        boards: list[Ints] = []
+        for arc in self._options[stretch].ranges:
+            chance = self._rng.integers(arc.low, arc.high + 1, size=4)
+            both = np.concatenate(
+                [lengths, lengths - arc.shift, edges, chance, (arc.low, arc.high)]
+            )
+            inside = both[(both >= arc.low) & (both <= arc.high)]
+            takes.append(inside)
+            leaves.append(np.maximum(inside + arc.shift, 0))
+            boards.append(np.full(len(inside), arc.boards, dtype=np.int64))
+        return _Picks(np.concatenate(takes), np.concatenate(leaves), np.concatenate(boards))
 
     def _note(self) -> None:
-        conflicts = len(self._conflicted)
-        boards = self._state.ledger.boards()
-        best = self._best
+        conflicts, best = len(self._conflicted), self._best
+        if best is not None and conflicts > best.conflicts:
+            return
+        boards = self._ledger.boards()
         if best is None or (conflicts, boards) < (best.conflicts, best.boards):
-            self._best = Found(tuple(self._state.chosen), conflicts, boards, 0)
+            self._best = Found(tuple(self._chosen), conflicts, boards, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Picks:
+    """Many choices of one stretch, side by side."""
+
+    takes: Ints
+    leaves: Ints
+    boards: Ints
+
+    def __getitem__(self, index: int) -> Pick:
+        return Pick(int(self.takes[index]), int(self.leaves[index]), int(self.boards[index]))

@@ -7,10 +7,11 @@ number of fresh boards is the greatest shortfall over all lengths (Hall's theore
 """
 
 import bisect
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from plankwright.optimize.choices import Choices
 from plankwright.optimize.instance import Instance
+from plankwright.optimize.options import Options, Pick
 from plankwright.optimize.solution import PieceKind, Seat
 
 
@@ -22,51 +23,42 @@ class _Offcut:
     board: int
 
 
-def match(instance: Instance, choices: list[Choices], chosen: list[int]) -> tuple[list[Seat], int]:
+def match(
+    instance: Instance, options: Sequence[Options], choices: Sequence[Pick]
+) -> tuple[list[Seat], int]:
     """Seats with their boards, by stretch, and the number of boards opened."""
-    placed: dict[tuple[int, int], Seat] = {}
-    opened = 0
-    needs: list[tuple[int, int]] = []
+    placed: list[Seat] = []
     offcuts: list[_Offcut] = []
-    for i, (options, pick) in enumerate(zip(choices, chosen, strict=True)):
-        needs.append((int(options.starter[pick]), i))
-        if not options.is_long:
+    opened = 0
+    for stretch, choice in enumerate(choices):
+        if not options[stretch].is_long:
             continue
-        wholes, end = int(options.wholes[pick]), int(options.end[pick])
-        for number in range(1, wholes + 1):
-            placed[i, number] = Seat(i, number, "whole", instance.board, opened, 0)
+        for number in range(1, choice.boards):
+            placed.append(Seat(stretch, number, "whole", instance.board, opened, 0))
             opened += 1
-        placed[i, wholes + 1] = Seat(i, wholes + 1, "end", end, opened, 0)
+        end = options[stretch].need - choice.takes - (choice.boards - 1) * instance.board
+        placed.append(Seat(stretch, choice.boards, "end", end, opened, 0))
         offcuts.append(_Offcut(instance.board - instance.cut - end, opened))
         opened += 1
     shelf = _Shelf(offcuts)
-    for taken, i in sorted(needs, key=lambda need: (-need[0], need[1])):
-        offcut = shelf.smallest_at_least(taken)
+    for stretch in sorted(range(len(choices)), key=lambda i: (-choices[i].takes, i)):
+        offcut = shelf.smallest_at_least(choices[stretch].takes)
         if offcut is None:
             offcut = _Offcut(instance.board, opened)
             opened += 1
-        seat, rest = _cut(instance, choices[i], chosen[i], i, offcut)
-        placed[i, 0] = seat
-        if rest is not None:
-            shelf.put(rest)
-    return [placed[key] for key in sorted(placed)], opened
+        if options[stretch].is_long:
+            placed.append(_starter(instance, stretch, choices[stretch].takes, offcut))
+        else:
+            need = options[stretch].need
+            from_near = instance.board - offcut.length
+            placed.append(Seat(stretch, 0, "wall-to-wall", need, offcut.board, from_near))
+            shelf.put(_Offcut(offcut.length - need - instance.cut, offcut.board))
+    return sorted(placed, key=lambda seat: (seat.stretch, seat.number)), opened
 
 
-def _cut(
-    instance: Instance, options: Choices, pick: int, stretch: int, offcut: _Offcut
-) -> tuple[Seat, _Offcut | None]:
-    """The starter or wall-to-wall piece of a stretch from an offcut, and what is left of that."""
-    if options.is_long:
-        length, kind = int(options.starter[pick]), _starter_kind(instance, options, pick)
-        return Seat(stretch, 0, kind, length, offcut.board, instance.board - length), None
-    length = options.need
-    from_near = instance.board - offcut.length
-    rest = _Offcut(offcut.length - length - instance.cut, offcut.board)
-    return Seat(stretch, 0, "wall-to-wall", length, offcut.board, from_near), rest
-
-
-def _starter_kind(instance: Instance, options: Choices, pick: int) -> PieceKind:
-    return "whole" if int(options.starter[pick]) == instance.board else "starter"
+def _starter(instance: Instance, stretch: int, length: int, offcut: _Offcut) -> Seat:
+    kind: PieceKind = "whole" if length == instance.board else "starter"
+    return Seat(stretch, 0, kind, length, offcut.board, instance.board - length)
 
 
 class _Shelf:

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plankwright.optimize.choices import choices_of
 from plankwright.optimize.instance import Instance
-from plankwright.optimize.local_search import construct, improve
+from plankwright.optimize.local_search import Search
 from plankwright.optimize.matching import match
+from plankwright.optimize.options import options_of
 from plankwright.optimize.solution import Solution
 
 
@@ -35,13 +35,13 @@ def solve(
     instance: Instance, bound: int, effort: Effort, stop: Callable[[], bool] = never
 ) -> Solution:
     """A legal solution with as few boards as the effort finds; stops at ``bound`` boards."""
-    choices = [choices_of(instance, stretch) for stretch in instance.stretches]
-    state = construct(instance, choices, bound)
-    rng = np.random.default_rng(effort.seed)
-    found = improve(state, bound, rng, effort.moves, stop)
-    seats, boards = match(instance, choices, list(found.chosen))
+    options = [options_of(instance, stretch) for stretch in instance.stretches]
+    search = Search(instance, options, bound, np.random.default_rng(effort.seed))
+    search.construct()
+    found = search.improve(effort.moves, stop)
+    seats, boards = match(instance, options, found.choices)
     starters = tuple(
-        int(options.starter[pick]) if options.is_long else None
-        for options, pick in zip(choices, found.chosen, strict=True)
+        choice.takes if option.is_long else None
+        for option, choice in zip(options, found.choices, strict=True)
     )
     return Solution(starters, tuple(seats), boards, found.conflicts)
