@@ -128,6 +128,7 @@ def test_usage_errors_leave_with_2(
     [
         (KeyboardInterrupt(), 130, "Stopped."),
         (PlanFaultError("a piece overlaps"), 1, "a piece overlaps"),
+        (ZeroDivisionError("by zero"), 3, "a defect of the program"),
         (OSError(28, "No space left on device", "plan.json"), 2, "No space left on device"),
     ],
 )

@@ -1,5 +1,6 @@
 """The command table. What a command needs is imported when it runs, so that help is instant."""
 
+import os
 import sys
 from typing import Annotated
 
@@ -9,7 +10,7 @@ from plankwright import __version__
 from plankwright.cli.check import check
 from plankwright.cli.demo import demo
 from plankwright.cli.plan import plan
-from plankwright.cli.terminal import STOPPED, WANTING, refuse, say
+from plankwright.cli.terminal import DEFECT, STOPPED, WANTING, refuse, say
 from plankwright.errors import InputError, PlanFaultError, RangeError
 
 app = typer.Typer(
@@ -42,14 +43,17 @@ for command in (demo, plan, check):
 
 
 def run() -> None:
-    """Run a command line: exit 0 done, 1 checked and found wanting, 2 bad input."""
+    """Run a command line: exit 0 done, 1 checked and found wanting, 2 bad input.
+
+    A defect of the program itself leaves with 3; ``PLANKWRIGHT_TRACEBACK=1`` shows where it is.
+    """
     json_output = "--json" in sys.argv[1:]
     try:
         app()
     except (InputError, RangeError) as error:
         refuse(error, json_output)
     except PlanFaultError as error:
-        say(f"plankwright: {error}")
+        say(f"plankwright: a plan of our own was refused, please report it: {error}")
         raise SystemExit(WANTING) from None
     except OSError as error:
         place = f"{error.filename}: " if error.filename else ""
@@ -60,3 +64,9 @@ def run() -> None:
         if leaving.code == STOPPED:
             say("Stopped.")
         raise
+    except Exception as error:
+        if os.environ.get("PLANKWRIGHT_TRACEBACK"):
+            raise
+        say(f"plankwright: a defect of the program, please report it: {error!r}")
+        say("PLANKWRIGHT_TRACEBACK=1 before the command shows where it is.")
+        raise SystemExit(DEFECT) from None

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from plankwright.errors import FileError
+from plankwright.files.cut_list import cut_list_csv
 from plankwright.files.plan_file import dump_plan
 from plankwright.model.plan import Plan
 
@@ -12,7 +13,10 @@ def write_outputs(plan: Plan, folder: Path) -> list[Path]:
 
     The folder is there already, see :func:`make_folder`.
     """
-    texts = {"plan.json": dump_plan(plan)}
+    texts = {
+        "plan.json": dump_plan(plan),
+        "cuts.csv": cut_list_csv(plan),
+    }
     return [write_whole(folder / name, text) for name, text in texts.items()]
 
 

@@ -9,7 +9,7 @@ from typing import Any, NoReturn
 
 import typer
 
-DONE, WANTING, BAD_INPUT, STOPPED = 0, 1, 2, 130
+DONE, WANTING, BAD_INPUT, DEFECT, STOPPED = 0, 1, 2, 3, 130
 PATIENCE_S = 1.0  # what is over sooner needs no progress
 
 

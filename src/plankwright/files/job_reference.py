@@ -1,0 +1,105 @@
+"""The reference page of the job file, made from the tables' own fields.
+
+``python -m plankwright.files.job_reference`` prints it; it stands in ``docs/reference``.
+"""
+
+import types
+import typing
+from collections.abc import Iterator
+from typing import Any, get_args, get_origin
+
+from pydantic.fields import FieldInfo
+
+from plankwright.files.job import JobFile
+from plankwright.files.table import Table
+from plankwright.units import format_length
+
+_HEAD = """# The job file
+
+<!-- Made from the code: python -m plankwright.files.job_reference -->
+
+A job file is TOML. A length is text as you would say it (`"12' 3 5/8\\""` or `'147 5/8 in'`,
+`"3.74 m"`, `"374 cm"`) or a bare number in the unit of the job; `3,740` is refused, since it can
+be read in two ways. Keys that are not listed here are refused, with the nearest one suggested.
+
+*Source* says where a value comes from: the *leaflet* of the product always goes before a
+default; *measured* is yours to measure; *common practice* is a habit of the trade without a
+published source; *choice* is yours.
+"""
+
+
+def job_reference() -> str:
+    """The page as Markdown."""
+    sections = [_HEAD]
+    for name, model, is_list in _tables(JobFile, ""):
+        title = f"[[{name}]]" if is_list else f"[{name}]"
+        sections.append(f"## `{title}`\n\n{_purpose(model)}\n\n{_field_table(model)}")
+    return "\n".join(sections)
+
+
+def _tables(model: type[Table], prefix: str) -> Iterator[tuple[str, type[Table], bool]]:
+    for name, field in model.model_fields.items():
+        inner = _inner_table(field.annotation)
+        if inner is not None:
+            path = f"{prefix}{field.alias or name}"
+            yield path, inner, get_origin(field.annotation) is list
+            yield from _tables(inner, path + ".")
+
+
+def _inner_table(annotation: Any) -> type[Table] | None:
+    """The table a field holds, or holds a list of."""
+    if isinstance(annotation, type) and issubclass(annotation, Table):
+        return annotation
+    for part in get_args(annotation):
+        if (found := _inner_table(part)) is not None:
+            return found
+    return None
+
+
+def _purpose(model: type[Table]) -> str:
+    """The first line of a table's docstring, after its name."""
+    line = (model.__doc__ or "").strip().splitlines()[0]
+    words = line.partition(": ")[2] or line
+    return words[:1].upper() + words[1:]
+
+
+def _field_table(model: type[Table]) -> str:
+    lines = ["| key | meaning | unit | default | source |", "| --- | --- | --- | --- | --- |"]
+    for name, field in model.model_fields.items():
+        if _inner_table(field.annotation) is None:
+            lines.append(_field_line(field.alias or name, field))
+    return "\n".join(lines) + "\n"
+
+
+def _field_line(name: str, field: FieldInfo) -> str:
+    extra = field.json_schema_extra
+    assert isinstance(extra, dict)
+    words = field.description or ""
+    choices = _choices(field.annotation)
+    if choices:
+        words += " One of " + ", ".join(f"`{choice}`" for choice in choices) + "."
+    cells = [f"`{name}`", words, str(extra["unit"]), _default(field, extra), str(extra["source"])]
+    return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
+
+
+def _choices(annotation: Any) -> tuple[str, ...]:
+    if get_origin(annotation) is typing.Literal:
+        return get_args(annotation)
+    if get_origin(annotation) in (typing.Union, types.UnionType):
+        return tuple(word for part in get_args(annotation) for word in _choices(part))
+    return ()
+
+
+def _default(field: FieldInfo, extra: dict[str, Any]) -> str:
+    if field.is_required():
+        return "must be given"
+    value = field.default
+    if value is None or value == "" or value == [] or value == {}:
+        return "–"
+    if extra["unit"] == "length":
+        return format_length(value, "mm")
+    return f"`{str(value).lower() if isinstance(value, bool) else value}`"
+
+
+if __name__ == "__main__":
+    print(job_reference(), end="")
