@@ -3,9 +3,12 @@
 
 def main() -> None:
     """Run the command line."""
-    from plankwright.cli.app import run
+    try:
+        from plankwright.cli.app import run
 
-    run()
+        run()
+    except KeyboardInterrupt:  # before the commands were there to catch it
+        raise SystemExit(130) from None
 
 
 if __name__ == "__main__":

@@ -21,11 +21,11 @@ def print_summary(plan: Plan, figures: PlanFigures, console: Console | None = No
     """The summary of a plan on a terminal."""
     console = console or Console()
     console.print(Text(plan.name, style="bold"))
-    console.print(Padding(_figures_table(plan, figures), (0, 0, 0, 2)))
+    console.print(Padding(_figures_table(plan, figures), (0, 0, 0, 2), expand=False))
     if plan.findings:
         console.print()
         console.print(Text("Check this", style="bold red"))
-        console.print(Padding(_findings_table(plan.findings), (0, 0, 0, 2)))
+        console.print(Padding(_findings_table(plan.findings), (0, 0, 0, 2), expand=False))
 
 
 def summary_lines(plan: Plan, figures: PlanFigures) -> list[tuple[str, str]]:
@@ -116,10 +116,8 @@ def _offset_words(figures: PlanFigures, least_mm: float, unit: Unit) -> str:
     if figures.joint_offset_mm is None:
         return "no end joints in neighboring rows"
     offset = format_length(figures.joint_offset_mm, unit)
-    return (
-        f"{offset} at least (rows {figures.joint_offset_rows}); "
-        f"{format_length(least_mm, unit)} asked for"
-    )
+    least = format_length(least_mm, unit)
+    return f"{offset} (rows {figures.joint_offset_rows}); the least allowed is {least}"
 
 
 def _area(square_m: float, unit: Unit) -> str:
