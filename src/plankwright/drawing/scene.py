@@ -22,7 +22,7 @@ Anchor = Literal["start", "middle", "end"]
 Level = Literal["baseline", "middle", "top"]
 
 ARROW_MM = 2.6  # length of an open arrowhead
-ARROW_SPREAD_DEG = 16.0  # half its opening
+ARROW_SPREAD_DEG = 18.0  # half its opening
 FIGURE_LIFT_MM = 0.9  # a dimension's figure stands this far above its line
 WITNESS_CLEAR_MM = 1.2  # witness lines keep clear of what is measured
 WITNESS_OVER_MM = 1.2  # and run on beyond the dimension line
@@ -37,6 +37,7 @@ class Polyline:
     closed: bool = False
     arrow_start: bool = False
     arrow_end: bool = False
+    arrow_mm: float = ARROW_MM
 
     def __post_init__(self) -> None:
         if len(self.points) < 2:
@@ -240,9 +241,9 @@ def shapes_of(items: Iterable[Item]) -> Iterator[Shape]:
 def arrowheads(line: Polyline) -> Iterator[tuple[Point, Point, Point]]:
     """The open arrowheads of a line, each from barb over tip to barb."""
     if line.arrow_start:
-        yield _arrowhead(line.points[1], line.points[0])
+        yield _arrowhead(line.points[1], line.points[0], line.arrow_mm)
     if line.arrow_end:
-        yield _arrowhead(line.points[-2], line.points[-1])
+        yield _arrowhead(line.points[-2], line.points[-1], line.arrow_mm)
 
 
 def points_to_mm(points: float) -> float:
@@ -264,8 +265,8 @@ def upright(angle_deg: float) -> float:
     return 90.0 if turned <= -90.0 + 1e-9 else turned + 0.0
 
 
-def _arrowhead(tail: Point, tip: Point) -> tuple[Point, Point, Point]:
-    length = min(ARROW_MM, 0.45 * math.dist(tail, tip))
+def _arrowhead(tail: Point, tip: Point, arrow_mm: float) -> tuple[Point, Point, Point]:
+    length = min(arrow_mm, 0.45 * math.dist(tail, tip))
     back = math.atan2(tail[1] - tip[1], tail[0] - tip[0])
     spread = math.radians(ARROW_SPREAD_DEG)
     barbs = [

@@ -102,6 +102,7 @@ STYLES: dict[str, Style] = {
     "scale-white": Style(line="ink", width_mm=0.18, fill="floor"),
     "frame": Style(line="pencil", width_mm=0.18),
     "ring": Style(line="ink", width_mm=0.25, fill="paper"),
+    "ring-check": Style(line="crayon", width_mm=0.5, fill="floor"),
     "start": Style(fill="ink"),
     "direction": Style(line="ink", width_mm=0.7),
     "stop": Style(line="crayon", width_mm=0.7),
