@@ -2,6 +2,7 @@
 
 import csv
 import math
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -164,9 +165,7 @@ def test_absolute_humidity_of_saturated_air() -> None:
     ],
 )
 def test_out_of_range_is_refused_with_value_and_range(
-    call,
-    value: float,
-    bounds: tuple[float, float],  # type: ignore[no-untyped-def]
+    call: Callable[[], float], value: float, bounds: tuple[float, float]
 ) -> None:
     with pytest.raises(RangeError) as caught:
         call()

@@ -1,0 +1,148 @@
+"""Long runs of the straightedge search and of the leveling program, as tables.
+
+``python -m benchmarks.flatness [SURFACES] [SLABS]``: by default 500 random surfaces, searched and
+compared with brute force (other triangles, sampled lines, sliding hulls), and 200 random slabs,
+mended by trowelled patch and searched again. Resumable: results are kept, line by line, in
+``.bench/flatness-*.csv``.
+"""
+
+import csv
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+from tests.physics.brute_force import random_points, sampled_gap
+
+from plankwright.physics.flatness import worst_on_surface
+from plankwright.physics.flatness_rules import single_rule
+from plankwright.physics.leveling import best_plane_fill_l, least_material
+from plankwright.physics.pouring import Compound, lowest_passing_pour, whole_floor_pour
+from plankwright.physics.surface import Surface, grid_surface, scattered_surface
+
+RESULTS = Path(".bench")
+RULE = single_rule("3 mm in 2 m", 2000.0, 3.0, "common leaflet figure", "common practice")
+Row = dict[str, float]
+
+
+def compare_with_brute_force(seed: int) -> Row:
+    """One random surface of 25 to 49 readings and an edge of 0.8 to 2.4 m."""
+    rng = np.random.default_rng(seed)
+    points = random_points(rng, int(rng.integers(5, 8)))
+    heights = rng.normal(0, 3, len(points))
+    edge_mm = float(rng.uniform(800, 2400))
+    started = time.perf_counter()
+    found = worst_on_surface(
+        scattered_surface(points, heights), single_rule("edge", edge_mm, 3.0, "test")
+    )
+    searched = time.perf_counter()
+    brute = sampled_gap(points, heights, edge_mm, angles=18, apart_mm=80.0, step_mm=25.0)
+    gap = found.gap_mm if found else 0.0
+    sampled = time.perf_counter()
+    return {
+        "seed": seed, "readings": len(points), "edge_mm": edge_mm, "search_mm": gap,
+        "brute_mm": brute, "search_s": searched - started, "brute_s": sampled - searched,
+    }  # fmt: skip
+
+
+def random_slab(seed: int) -> Surface:
+    """A slab of 3 × 2.5 to 5 × 4.5 m: a slope, waves, a settled corner, a little noise."""
+    rng = np.random.default_rng(10_000 + seed)
+    columns, rows = int(rng.integers(7, 12)), int(rng.integers(6, 11))
+    x, y = np.meshgrid(np.arange(columns), np.arange(rows))
+    heights = rng.normal(0, 0.4, x.shape) + rng.uniform(-2, 2) * x + rng.uniform(-2, 2) * y
+    for _ in range(5):
+        turn, number, phase = rng.uniform(0, np.pi), rng.uniform(0.3, 1.4), rng.uniform(0, 6.3)
+        heights += rng.normal(0, 4.0) * np.cos(
+            number * (x * np.cos(turn) + y * np.sin(turn)) + phase
+        )
+    heights -= rng.uniform(0, 10) * np.exp(-(x**2 + y**2) / 6.0)
+    return grid_surface(heights.tolist(), 500.0)
+
+
+def level_one(seed: int) -> Row:
+    """One random slab: patch, patch and grinding, best plane, self-leveling compound."""
+    slab = random_slab(seed)
+    before = worst_on_surface(slab, RULE)
+    started = time.perf_counter()
+    patch = least_material(slab, RULE)
+    patched = time.perf_counter()
+    both = least_material(slab, RULE, "both")
+    assert before is not None
+    assert patch is not None
+    assert both is not None
+    assert patch.worst is not None
+    plane, _ = best_plane_fill_l(slab)
+    compound = Compound()
+    return {
+        "seed": seed, "readings": len(slab.heights), "worst_before_mm": before.gap_mm,
+        "patch_l": patch.fill_l, "passes": float(patch.passes),
+        "worst_after_mm": patch.worst.gap_mm, "both_fill_l": both.fill_l, "both_grind_l": both.grind_l,
+        "both_passes": float(both.passes), "plane_l": plane, "pour_l": lowest_passing_pour(slab, RULE, compound, 1.0).liters,
+        "whole_pour_l": whole_floor_pour(slab, RULE, compound).liters, "patch_s": patched - started,
+    }  # fmt: skip
+
+
+def run(name: str, count: int, work: Callable[[int], Row]) -> list[Row]:
+    """Results for seeds 0 to count - 1; what an earlier run wrote is not done again."""
+    RESULTS.mkdir(exist_ok=True)
+    target = RESULTS / f"{name}.csv"
+    rows = []
+    if target.exists():
+        with target.open(newline="") as file:
+            rows = [{k: float(v) for k, v in row.items()} for row in csv.DictReader(file)]
+    for seed in range(len(rows), count):
+        row = work(seed)
+        with target.open("a", newline="") as file:
+            table = csv.DictWriter(file, row, lineterminator="\n")
+            if seed == 0:
+                table.writeheader()
+            table.writerow({k: f"{v:.6g}" for k, v in row.items()})
+        rows.append(row)
+        if seed % 25 == 24:
+            print(f"{name}: {seed + 1} of {count}", file=sys.stderr)
+    return rows[:count]
+
+
+def report_search(rows: list[Row]) -> None:
+    """Table of the search against brute force."""
+    less = np.array([row["brute_mm"] - row["search_mm"] for row in rows])
+    print(f"\nStraightedge search against brute force, {len(rows)} surfaces")
+    print(f"  brute force finds more (over 0.01 mm)   {int((less > 0.01).sum())}")
+    print(f"  most that the search misses             {max(float(less.max()), 0.0):.4f} mm")
+    print(f"  search finds more, median               {float(np.median(-less)):.3f} mm")
+    print(f"  seconds, search and brute (median)      {_median(rows, 'search_s'):.2f} "
+          f"{_median(rows, 'brute_s'):.2f}")  # fmt: skip
+
+
+def report_leveling(rows: list[Row]) -> None:
+    """Table of material by method."""
+    print(f"\nMaterial that makes a slab pass 3 mm in 2 m, {len(rows)} slabs (L, median)")
+    saving = np.array([1 - row["patch_l"] / row["plane_l"] for row in rows if row["plane_l"] > 0])
+    more = sum(row["patch_l"] > row["plane_l"] + 1e-6 for row in rows)
+    print(f"  patch passes / patch and grinding pass  {sum(r['passes'] for r in rows):.0f} / "
+          f"{sum(r['both_passes'] for r in rows):.0f}")  # fmt: skip
+    for key, words in (
+        ("patch_l", "least patch"), ("both_fill_l", "patch, with grinding"),
+        ("both_grind_l", "ground off"), ("plane_l", "filled to the best plane"),
+        ("pour_l", "lowest pour that passes"), ("whole_pour_l", "whole floor poured"),
+    ):  # fmt: skip
+        print(f"  {words:39} {_median(rows, key):.1f}")
+    print(f"  saving against the best plane, median   {float(np.median(saving)):.1%}, "
+          f"least {float(saving.min()):.1%}; more material in {more}")  # fmt: skip
+    print(f"  seconds for the patch, median           {_median(rows, 'patch_s'):.1f}")
+
+
+def _median(rows: list[Row], key: str) -> float:
+    return float(np.median([row[key] for row in rows]))
+
+
+def main(surfaces: int = 500, slabs: int = 200) -> None:
+    """Run both and print the tables."""
+    report_search(run("flatness-search", surfaces, compare_with_brute_force))
+    report_leveling(run("flatness-leveling", slabs, level_one))
+
+
+if __name__ == "__main__":
+    main(*(int(argument) for argument in sys.argv[1:3]))
