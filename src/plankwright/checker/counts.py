@@ -1,0 +1,101 @@
+"""Counts and their proof: boards used, packs, the bound and the status."""
+
+import math
+from collections.abc import Iterator
+
+from plankwright.checker.chords import needs_of_lines
+from plankwright.checker.edges import Meetings
+from plankwright.checker.prices import TICKS_PER_MM, boards_at_least, price_sum, read_prices
+from plankwright.checker.verdict import Fault
+from plankwright.checker.view import View
+
+PLACE = "boards"
+NOT_RECHECKED = "The bound rests on an exhausted search, which is not re-checked."
+
+
+def count_faults(view: View) -> Iterator[Fault]:
+    """Boards used, packs and status."""
+    plan = view.plan
+    stock = {board.id for board in plan.stock}
+    used = len({piece.board for piece in plan.pieces} - stock)
+    stated = plan.boards
+    if stated.used != used:
+        yield Fault("boards-used", PLACE, f"{stated.used} boards are stated, {used} are cut")
+    packs = math.ceil(used / plan.board.per_pack)
+    if plan.packs != packs:
+        yield Fault(
+            "packs",
+            "packs",
+            f"{plan.packs} packs are stated; {used} boards at {plan.board.per_pack} a pack "
+            f"are {packs}",
+        )
+    if stated.bound > used:
+        yield Fault("bound", PLACE, f"the bound is {stated.bound}, but {used} boards suffice")
+    if stated.status == "optimal" and stated.used != stated.bound:
+        yield Fault(
+            "status",
+            PLACE,
+            f"is called optimal with {stated.used} boards and a bound of {stated.bound}",
+        )
+    if stated.status in ("infeasible", "unknown", "invalid") and plan.pieces:
+        yield Fault("status", PLACE, f"is called {stated.status}, but there is a plan")
+
+
+def bound_faults(view: View, meetings: Meetings) -> Iterator[Fault]:
+    """The bound, proven anew from its evidence."""
+    stated = view.plan.boards
+    area = area_bound(view)
+    if stated.bound <= area or stated.evidence.kind == "search":
+        return
+    if stated.evidence.kind == "area":
+        yield Fault("bound", PLACE, f"the bound is {stated.bound}, the floor's area proves {area}")
+        return
+    reason = _unprovable(view)
+    if reason:
+        yield Fault("bound", PLACE, reason)
+        return
+    proven = proven_by_prices(view, meetings, stated.bound)
+    if isinstance(proven, str):
+        yield Fault("bound", PLACE, proven)
+    elif max(proven, area) < stated.bound:
+        yield Fault(
+            "bound",
+            PLACE,
+            f"the bound is {stated.bound}, its prices prove {max(proven, area)}",
+        )
+
+
+def area_bound(view: View) -> int:
+    """Boards whose area covers the floor, what the stock holds taken off."""
+    plan = view.plan
+    board = plan.board
+    shelf = sum(b.length_mm * (b.width_mm or board.width_mm) for b in plan.stock)
+    area = float(view.floor.area) - 0.001 * float(view.floor.length)  # rounded coordinates
+    return max(math.ceil((area - shelf) / board.area_mm2), 0)
+
+
+def proven_by_prices(view: View, meetings: Meetings, enough: int) -> int | str:
+    """Boards that the plan's prices prove, or what is wrong with them; stops at ``enough``."""
+    board, rules = view.plan.board, view.plan.rules
+    prices = read_prices(view.plan.boards.evidence.prices, board.length_mm)
+    if isinstance(prices, str):
+        return prices
+    length, cut = round(board.length_mm * TICKS_PER_MM), round(rules.cut_mm * TICKS_PER_MM)
+    best = 0
+    for needs in needs_of_lines(view, meetings):
+        best = max(best, boards_at_least(price_sum(prices, needs, length, cut)))
+        if best >= enough:
+            break
+    return best
+
+
+def _unprovable(view: View) -> str:
+    """Why prices prove nothing here, or nothing."""
+    plan = view.plan
+    if plan.board.reversible:
+        return "prices prove nothing for reversible boards, which have no fixed near end"
+    if plan.stock:
+        return "prices prove nothing when boards of the stock are used"
+    if any(row.turned for row in plan.rows):
+        return "prices prove nothing when rows are turned end for end"
+    return ""

@@ -1,0 +1,104 @@
+"""Cover: the pieces fill the floor, do not overlap and do not reach beyond it.
+
+Proven to 0.5 mm everywhere, not as a share of the area: what is left over after subtracting may
+hold no disc of that diameter, so a 1 mm crack or overlap of any length is found.
+"""
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from plankwright.checker.edges import Meetings
+from plankwright.checker.verdict import Fault
+from plankwright.checker.view import TOLERANCE_MM, Shapes, View, wide_parts
+
+
+def cover_faults(view: View) -> Iterator[Fault]:
+    """Cracks, overlaps and pieces beyond the floor or across row lines."""
+    yield from _across_rows(view)
+    yield from _overlaps(view)
+    covered = _covered(view)
+    tree = shapely.STRtree(view.outlines)
+    for part in wide_parts(shapely.difference(view.strips, covered)):
+        yield Fault(
+            "crack",
+            _pieces_at(view, tree, part),
+            f"{part.area:.0f} mm² of floor are not covered near {view.point(part)}",
+        )
+    floor = view.floor
+    shapely.prepare(floor)
+    doubtful = view.outlines[~shapely.contains_properly(floor, view.outlines)]
+    for part in wide_parts(shapely.difference(doubtful, floor)):
+        yield Fault(
+            "outside",
+            _pieces_at(view, tree, part),
+            f"reaches {part.area:.0f} mm² beyond the floor near {view.point(part)}",
+        )
+
+
+def _across_rows(view: View) -> Iterator[Fault]:
+    low = view.lines(view.rows)
+    high = low + view.plan.board.width_mm
+    beyond = np.maximum(low - view.boxes[:, 1], view.boxes[:, 3] - high)
+    for index in np.flatnonzero(beyond > TOLERANCE_MM):
+        yield Fault(
+            "row-lines",
+            view.name(index),
+            f"reaches {beyond[index]:.1f} mm over a line of row {view.rows[index]}",
+        )
+
+
+def _overlaps(view: View) -> Iterator[Fault]:
+    """Pairs whose outlines share more than a thread; boxes that hardly overlap are skipped."""
+    trim = 0.48 * TOLERANCE_MM
+    u0, v0, u1, v1 = view.boxes.T
+    small = shapely.box(u0 + trim, v0 + trim, u1 - trim, v1 - trim)
+    first, second = shapely.STRtree(small).query(small, predicate="intersects")
+    once = first < second
+    first, second = first[once], second[once]
+    shared = shapely.intersection(view.outlines[first], view.outlines[second])
+    for i, j, part in zip(first, second, shared, strict=True):
+        for wide in wide_parts(part):
+            yield Fault(
+                "overlap",
+                f"{view.name(i)} {view.name(j)}",
+                f"{wide.area:.0f} mm² lie over each other near {view.point(wide)}",
+            )
+
+
+def _covered(view: View) -> Shapes:
+    """For each row's strip the union of the pieces that lie in that row."""
+    order = np.argsort(view.rows, kind="stable")
+    first = np.searchsorted(view.rows[order], view.strip_rows, side="left")
+    last = np.searchsorted(view.rows[order], view.strip_rows, side="right")
+    unions = np.empty(len(first), np.object_)
+    for i, (a, b) in enumerate(zip(first, last, strict=True)):
+        unions[i] = shapely.union_all(view.outlines[order[a:b]])
+    return unions
+
+
+def _pieces_at(view: View, tree: shapely.STRtree, part: Polygon) -> str:
+    """Ids of the pieces nearest to a place."""
+    near = tree.query(part, predicate="dwithin", distance=2.0 * TOLERANCE_MM)
+    if len(near) == 0:
+        near = np.atleast_1d(tree.nearest(part))
+    return " ".join(view.name(i) for i in sorted(near)[:6])
+
+
+def inner_cut_faults(view: View, meetings: Meetings) -> Iterator[Fault]:
+    """Edges neither along nor across the rows that do not lie on the floor's boundary."""
+    if len(meetings.stray_piece) == 0:
+        return
+    boundary = view.floor.boundary
+    shapely.prepare(boundary)
+    middle = meetings.stray_ends.mean(axis=1, keepdims=True)
+    points = shapely.points(np.concatenate([meetings.stray_ends, middle], axis=1))
+    inside = ~shapely.dwithin(boundary, points, TOLERANCE_MM * 1.1).all(axis=1)
+    for index in sorted(set(meetings.stray_piece[inside].tolist())):
+        yield Fault(
+            "inner-cut",
+            view.name(index),
+            "an edge inside the floor is neither an end joint nor on a row line",
+        )

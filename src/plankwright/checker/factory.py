@@ -1,0 +1,95 @@
+"""Factory joints: no cut edge where another piece joins, and no edge called what it is not."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from plankwright.checker.edges import Meetings
+from plankwright.checker.placing import EDGES, Placing, claims
+from plankwright.checker.verdict import Fault
+from plankwright.checker.view import ROUNDING_MM, TOLERANCE_MM, View
+
+WORDS = {
+    "near_end": "near end",
+    "far_end": "far end",
+    "wall_side": "wall side",
+    "room_side": "room side",
+}
+
+
+def factory_faults(view: View, meetings: Meetings, placings: list[Placing]) -> Iterator[Fault]:
+    """Edges that are joined but cut, and edges whose claim is not true."""
+    needed = _joined(meetings)
+    for placing in placings:
+        piece = view.plan.pieces[placing.index]
+        told = claims(piece)
+        for number, edge in enumerate(EDGES):
+            other = needed[number].get(placing.index)
+            is_factory = placing.factory[number]
+            if other is not None and not is_factory:
+                yield Fault(
+                    "factory-joint",
+                    piece.id,
+                    f"its {WORDS[edge]} is cut from the middle of the board, but "
+                    f"{view.name(other)} joins it",
+                )
+            elif other is not None and not told[number]:
+                yield Fault(
+                    "factory-joint",
+                    piece.id,
+                    f"its {WORDS[edge]} is called cut, but {view.name(other)} joins it",
+                )
+            elif told[number] and not is_factory:
+                yield Fault(
+                    "edge-claim",
+                    piece.id,
+                    f"its {WORDS[edge]} is called factory, but does not lie at that edge of its "
+                    "board",
+                )
+            elif is_factory and not told[number] and _is_straight(view, placing.index, number):
+                yield Fault(
+                    "edge-claim",
+                    piece.id,
+                    f"its {WORDS[edge]} is called cut, but lies at the edge of its board",
+                )
+    yield from _joints_inside(view, meetings)
+
+
+def _joined(meetings: Meetings) -> tuple[dict[int, int], ...]:
+    """For near ends, far ends, wall sides and room sides: the pieces joined there, by whom."""
+    joints, contacts = meetings.joints, meetings.contacts
+    pairs = (
+        (joints.after, joints.before),
+        (joints.before, joints.after),
+        (contacts.room_side, contacts.wall_side),
+        (contacts.wall_side, contacts.room_side),
+    )
+    return tuple(dict(zip(a.tolist(), b.tolist(), strict=True)) for a, b in pairs)
+
+
+def _joints_inside(view: View, meetings: Meetings) -> Iterator[Fault]:
+    """End joints that lie inside a piece's rectangle, where no board has an end."""
+    joints = meetings.joints
+    short = np.abs(view.boxes[joints.before, 2] - joints.u)
+    late = np.abs(view.boxes[joints.after, 0] - joints.u)
+    for indices, distance, end in ((joints.before, short, "far"), (joints.after, late, "near")):
+        for k in np.flatnonzero(distance > TOLERANCE_MM):
+            yield Fault(
+                "factory-joint",
+                view.name(indices[k]),
+                f"is joined {distance[k]:.1f} mm inside its {end} end, where a board has no lock",
+            )
+
+
+def _is_straight(view: View, index: int, edge: int) -> bool:
+    """Whether an edge of the outline runs straight along the whole of its rectangle's edge.
+
+    Where it does not, a wall or a fixed thing has shaped it, so it may be called cut although
+    its farthest point lies at the board's own edge.
+    """
+    u0, v0, u1, v1 = view.boxes[index]
+    axis, at = ((0, u0), (0, u1), (1, v0), (1, v1))[edge]
+    low, high = (v0, v1) if axis == 0 else (u0, u1)
+    corners = np.asarray(view.outlines[index].exterior.coords)[:, :2]
+    on_edge = corners[np.abs(corners[:, axis] - at) <= ROUNDING_MM][:, 1 - axis]
+    return bool(len(on_edge) > 1 and np.ptp(on_edge) >= high - low - ROUNDING_MM)

@@ -1,0 +1,173 @@
+"""The plan as the checker sees it: outlines in plan axes, rows and stretches found from them.
+
+Plan axes: u along the rows from near to far, v across them away from the start wall. Nothing
+here trusts a number that the plan states about its pieces.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Any, SupportsIndex
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+from shapely import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from plankwright.model.plan import Laying, Plan
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+Shapes = npt.NDArray[np.object_]
+
+TOLERANCE_MM = 0.5  # cracks, overlaps and misfits narrower than this are forgiven
+ROUNDING_MM = 0.05  # what rounding coordinates to 0.001 mm can do to any length, generously
+LEAST_AREA_MM2 = 1.0  # less floor than this is not worth a piece
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """Everything the rules look at, computed once.
+
+    Parameters
+    ----------
+    plan : the plan.
+    floor : in plan axes.
+    outlines : of the pieces, in plan axes, in the plan's order.
+    boxes : u0, v0, u1, v1 of each outline.
+    rows : row of each piece, found from its place.
+    strips : the floor cut by each row's strip, with ``strip_rows`` their row numbers.
+    stretches : connected parts of the strips, by row and from the near end.
+    stretch_rows : row of each stretch.
+    stretch_of : index of the stretch each piece lies in.
+    """
+
+    plan: Plan
+    floor: MultiPolygon
+    outlines: Shapes
+    boxes: Floats
+    rows: Ints
+    strips: Shapes
+    strip_rows: Ints
+    stretches: Shapes
+    stretch_rows: Ints
+    stretch_of: Ints
+
+    def lines(self, rows: Ints) -> Floats:
+        """Positions v of the rows' wall sides [mm]."""
+        start, width = self.plan.laying.start_line_mm, self.plan.board.width_mm
+        return np.asarray(start + (rows - 1) * width, dtype=np.float64)
+
+    def name(self, index: SupportsIndex) -> str:
+        """Id of a piece."""
+        return self.plan.pieces[index].id
+
+    def point(self, shape: BaseGeometry) -> str:
+        """A point of a shape given in plan axes, told in room coordinates."""
+        inside = to_room(shapely.point_on_surface(shape), self.plan.laying)
+        return f"x {inside.x:.1f}, y {inside.y:.1f}"
+
+
+def look_at(plan: Plan) -> View:
+    """The view of a plan whose outlines are all valid."""
+    floor = to_plan(plan.floor, plan.laying)
+    outlines = np.array([piece.outline for piece in plan.pieces], dtype=np.object_)
+    outlines = to_plan(outlines, plan.laying)
+    boxes = shapely.bounds(outlines).reshape(-1, 4)
+    middles = (boxes[:, 1] + boxes[:, 3]) / 2.0
+    start, width = plan.laying.start_line_mm, plan.board.width_mm
+    rows = np.floor((middles - start) / width).astype(np.int64) + 1
+    strip_rows, strips = _strips(floor, start, width)
+    stretches, stretch_rows = _stretches(strips, strip_rows, outlines)
+    stretch_of = _stretch_of(outlines, rows, stretches, stretch_rows)
+    return View(
+        plan, floor, outlines, boxes, rows, strips, strip_rows, stretches, stretch_rows, stretch_of
+    )
+
+
+def to_plan(shapes: Any, laying: Laying) -> Any:
+    """A shape, or an array of shapes, in plan axes."""
+    matrix = _axes(laying)
+    return shapely.transform(shapes, lambda xy: xy @ matrix.T)
+
+
+def to_room(shapes: Any, laying: Laying) -> Any:
+    """Shapes in room coordinates: the axes are at right angles, so the transpose turns back."""
+    matrix = _axes(laying)
+    return shapely.transform(shapes, lambda uv: uv @ matrix)
+
+
+def _axes(laying: Laying) -> Floats:
+    """Rows: u, then v, which is u turned by -90 degrees (left to right) or +90 degrees."""
+    angle = math.radians(laying.row_angle_deg)
+    quarters = round(laying.row_angle_deg / 90.0)
+    if laying.row_angle_deg == 90.0 * quarters:  # square rooms stay square
+        cos, sin = [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)][quarters % 4]
+    else:
+        cos, sin = math.cos(angle), math.sin(angle)
+    across = (sin, -cos) if laying.laid == "left-to-right" else (-sin, cos)
+    return np.array([(cos, sin), across])
+
+
+def wide_parts(shapes: Any, width_mm: float = TOLERANCE_MM) -> list[Polygon]:
+    """Where leftover shapes are wide enough to hold a disc of that diameter.
+
+    Leftovers that only touch, such as the two halves of a crack along a row line, are joined
+    first; threads thinner than a quarter of the width are dropped before that.
+    """
+    parts = shapely.get_parts(np.asarray(shapes, dtype=np.object_).ravel())
+    parts = parts[shapely.area(parts) > 0.1 * width_mm**2]
+    if len(parts) == 0:
+        return []
+    parts = parts[~shapely.is_empty(shapely.buffer(parts, -width_mm / 4.0, quad_segs=2))]
+    if len(parts) == 0:
+        return []
+    joint = 0.02
+    joined = shapely.get_parts(shapely.union_all(shapely.buffer(parts, joint)))
+    core = shapely.buffer(joined, -(width_mm / 2.0 + joint) * 0.999)
+    wide = ~shapely.is_empty(core) & (shapely.area(joined) > LEAST_AREA_MM2)
+    return [part for part in joined[wide].tolist() if isinstance(part, Polygon)]
+
+
+def _strips(floor: MultiPolygon, start: float, width: float) -> tuple[Ints, Shapes]:
+    """The floor in every row it reaches."""
+    if floor.is_empty:
+        return np.zeros(0, np.int64), np.zeros(0, np.object_)
+    u0, v0, u1, v1 = floor.bounds
+    first = math.floor((v0 - start) / width)
+    last = math.ceil((v1 - start) / width)
+    numbers = np.arange(first, last, dtype=np.int64)
+    low = start + numbers * width
+    boxes = shapely.box(u0 - 1.0, low, u1 + 1.0, low + width)
+    return numbers + 1, shapely.intersection(floor, boxes)
+
+
+def _stretches(strips: Shapes, rows: Ints, outlines: Shapes) -> tuple[Shapes, Ints]:
+    """The connected parts of the strips; threads of floor that hold no piece are left out."""
+    parts, of_strip = shapely.get_parts(strips, return_index=True)
+    if len(parts) == 0:
+        return parts, np.zeros(0, np.int64)
+    rows = rows[of_strip]
+    thin = shapely.area(parts) < 2.0 * shapely.length(parts)
+    solid = ~thin
+    solid[thin] = [len(wide_parts(part)) > 0 for part in parts[thin]]
+    if not solid.all():
+        points = shapely.point_on_surface(outlines)
+        _, held = shapely.STRtree(parts).query(points, predicate="intersects")
+        solid[held] = True
+    parts, rows = parts[solid], rows[solid]
+    boxes = shapely.bounds(parts).reshape(-1, 4)
+    order = np.lexsort((boxes[:, 1], np.round(boxes[:, 0], 2), rows))
+    return parts[order], rows[order]
+
+
+def _stretch_of(outlines: Shapes, rows: Ints, stretches: Shapes, stretch_rows: Ints) -> Ints:
+    """The stretch each piece lies in, -1 when it lies in none of its row."""
+    found = np.full(len(outlines), -1, np.int64)
+    if len(stretches) == 0 or len(outlines) == 0:
+        return found
+    points = shapely.point_on_surface(outlines)
+    piece, stretch = shapely.STRtree(stretches).query(points, predicate="dwithin", distance=1.0)
+    fits = stretch_rows[stretch] == rows[piece]
+    found[piece[fits]] = stretch[fits]
+    return found
