@@ -2,16 +2,16 @@
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import LineString
+from shapely import LineString, Point
 
 from plankwright.model.plan import Laying, Piece, Plan
 
-SEAM_MM = 0.5  # a row line inside the floor by less than this still counts as inside
+SEAM_MM = 0.5  # a row line that runs nearer than this to the edge of the floor parts its joints
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,38 +85,52 @@ def smallest_joint_offset(plan: Plan) -> tuple[float | None, str]:
 
     Two end joints are neighbors when the stretch of row line between them lies inside the floor.
     """
-    joints = _joints(plan)
-    floor = shapely.buffer(plan.floor, SEAM_MM)
+    above, below = _joints(plan)
+    floor = shapely.buffer(plan.floor, -SEAM_MM)
     shapely.prepare(floor)
     best, where = math.inf, ""
-    for row in sorted(joints):
-        line_mm = plan.laying.start_line_mm + row * plan.board.width_mm
-        for a, b in _closer_pairs(joints[row], joints.get(row + 1, []), best):
-            seam = LineString([_in_room(plan.laying, u, line_mm) for u in (a, b + SEAM_MM / 9)])
+    for row in sorted(above):
+        line_mm = _row_line_mm(plan, row)
+        for a, b in _closer_pairs(above[row], below.get(row + 1, []), best):
+            seam = LineString([_in_room(plan.laying, u, line_mm) for u in (a, b + SEAM_MM)])
             if floor.covers(seam):
                 best, where = abs(a - b), f"{row} and {row + 1}"
                 break
     return (None, "") if math.isinf(best) else (best, where)
 
 
-def _closer_pairs(
-    here: list[float], there: list[float], best: float
-) -> list[tuple[float, float]]:
+def _closer_pairs(here: list[float], there: list[float], best: float) -> list[tuple[float, float]]:
     """Pairs of joints that lie closer than the best so far, nearest first."""
     pairs = [(a, b) for a in here for b in there if abs(a - b) < best]
     return sorted(pairs, key=lambda pair: (abs(pair[0] - pair[1]), pair))
 
 
-def _joints(plan: Plan) -> dict[int, list[float]]:
-    """Where end joints lie along u, row by row."""
+def _joints(plan: Plan) -> tuple[dict[int, list[float]], dict[int, list[float]]]:
+    """Where end joints lie along u, row by row: those that reach the row line on their room side
+    (they lie above that line), and those that reach the one on their wall side (below it)."""
     seats: dict[tuple[int, int], dict[int, list[Piece]]] = defaultdict(lambda: defaultdict(list))
     for piece in plan.pieces:
         seats[piece.row, piece.stretch][piece.seat].append(piece)
-    joints: dict[int, list[float]] = defaultdict(list)
+    above: dict[int, list[float]] = defaultdict(list)
+    below: dict[int, list[float]] = defaultdict(list)
     for (row, _), by_seat in seats.items():
         for seat in sorted(by_seat)[:-1]:
-            joints[row].append(max(_far_end(plan.laying, piece) for piece in by_seat[seat]))
-    return {row: sorted(found) for row, found in joints.items()}
+            near, far = by_seat[seat], by_seat.get(seat + 1, [])
+            u_mm = max(_far_end(plan.laying, piece) for piece in near)
+            for line_row, found in ((row, above), (row - 1, below)):
+                point = Point(_in_room(plan.laying, u_mm, _row_line_mm(plan, line_row)))
+                if _reach(near, point) and _reach(far, point):
+                    found[row].append(u_mm)
+    return above, below
+
+
+def _reach(pieces: Sequence[Piece], point: Point) -> bool:
+    return any(shapely.dwithin(piece.outline, point, SEAM_MM) for piece in pieces)
+
+
+def _row_line_mm(plan: Plan, row: int) -> float:
+    """v of the line between a row and the next."""
+    return plan.laying.start_line_mm + row * plan.board.width_mm
 
 
 def _far_end(laying: Laying, piece: Piece) -> float:

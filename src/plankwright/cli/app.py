@@ -65,8 +65,18 @@ def run() -> None:
             say("Stopped.")
         raise
     except Exception as error:
+        if _was_stopped(error):
+            say("Stopped.")
+            raise SystemExit(STOPPED) from None
         if os.environ.get("PLANKWRIGHT_TRACEBACK"):
             raise
         say(f"plankwright: a defect of the program, please report it: {error!r}")
         say("PLANKWRIGHT_TRACEBACK=1 before the command shows where it is.")
         raise SystemExit(DEFECT) from None
+
+
+def _was_stopped(error: BaseException | None) -> bool:
+    """Whether Ctrl-C is behind an error, as when a library is stopped while it loads."""
+    while error is not None and not isinstance(error, KeyboardInterrupt):
+        error = error.__cause__ or error.__context__
+    return error is not None
