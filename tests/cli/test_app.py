@@ -164,5 +164,24 @@ def test_demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     assert run(monkeypatch, "demo") == 0
     folder = tmp_path / "plankwright-demo"
-    assert {"demo_room.toml", "plan.json"} <= {path.name for path in folder.iterdir()}
+    names = {path.name for path in folder.iterdir()}
+    assert names == {"demo_room.toml", "plan.json", "plan.svg", "cuts.csv"}
+    assert run(monkeypatch, "check", folder / "plan.json") == 0
     assert read_job((folder / "demo_room.toml").read_text(), "demo_room.toml").unit == "in"
+
+
+def test_check_finds_a_fault_and_leaves_with_1(
+    den: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(monkeypatch, "plan", den, "--out", tmp_path, *QUICK) == 0
+    path = tmp_path / "plan.json"
+    plan = json.loads(path.read_text())
+    plan["boards"]["used"] += 1
+    path.write_text(json.dumps(plan))
+    capsys.readouterr()
+    assert run(monkeypatch, "check", path, "--json") == 1
+    told = json.loads(capsys.readouterr().out)
+    assert not told["ok"]
+    assert "boards-used" in [fault["code"] for fault in told["faults"]]
+    assert run(monkeypatch, "check", path) == 1
+    assert "[boards-used]" in capsys.readouterr().out

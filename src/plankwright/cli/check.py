@@ -9,21 +9,24 @@ def check(plan: PlanFile, json_output: AsJson = False) -> None:
 
     import typer
 
+    from plankwright.checker.check import check_plan
     from plankwright.cli.terminal import DONE, WANTING, print_json, progress, say
     from plankwright.files.plan_file import load_plan
     from plankwright.files.source import LARGEST_PLAN_BYTES, read_text
 
     loaded = load_plan(read_text(plan, LARGEST_PLAN_BYTES), str(plan))
-    from plankwright.checker.check import check_plan
-
     with progress(f"Checking {plan.name}"):
         verdict = check_plan(loaded)
     if json_output:
-        print_json({"plan": str(plan), "passed": not verdict.faults, **asdict(verdict)})
+        print_json({"plan": str(plan), "ok": verdict.ok, **asdict(verdict)})
     else:
         for fault in verdict.faults:
-            typer.echo(f"{fault.place}: {fault.message} [{fault.code}]")
+            typer.echo(str(fault))
         for fault in verdict.excused:
-            typer.echo(f"{fault.place}: excused, {fault.message} [{fault.code}]")
-        say(f"{plan}: " + (f"{len(verdict.faults)} faults" if verdict.faults else "no fault found"))
-    raise typer.Exit(WANTING if verdict.faults else DONE)
+            typer.echo(f"excused by the plan: {fault}")
+        for note in verdict.notes:
+            typer.echo(f"not checked again: {note}")
+        count = len(verdict.faults)
+        told = "no fault" if count == 0 else "1 fault" if count == 1 else f"{count} faults"
+        say(f"{plan}: {told}")
+    raise typer.Exit(DONE if verdict.ok else WANTING)

@@ -27,4 +27,5 @@ def demo(
     text = resources.files("plankwright").joinpath("data", name).read_text(encoding="utf-8")
     make_folder(out)
     write_whole(out / name, text)
-    tell(plan_job(read_job(text, name), seconds=None, seed=1), out, json_output)
+    job = read_job(text, name)
+    tell(plan_job(job, seconds=None, seed=1), out, json_output, job.room)

@@ -10,6 +10,7 @@ from plankwright.cli.options import AsJson, FeatureName, OutFolder, RoomFile, Un
 if TYPE_CHECKING:
     from plankwright.model.job import Job
     from plankwright.model.plan import Plan
+    from plankwright.model.room import Room
 
 Text = str | None
 LONGEST_SEARCH_S = 86_400.0
@@ -98,7 +99,7 @@ def plan(
     job = overrides.applied_to(open_room(room, feature, unit))
     if out is not None:
         make_folder(out)
-    tell(plan_job(job, time, seed), out, json_output)
+    tell(plan_job(job, time, seed), out, json_output, job.room)
 
 
 def open_room(path: Path, feature: str | None = None, unit: str | None = None) -> "Job":
@@ -146,7 +147,7 @@ def plan_job(job: "Job", seconds: float | None, seed: int) -> "Plan":
     return found
 
 
-def tell(plan: "Plan", out: Path | None, json_output: bool) -> None:
+def tell(plan: "Plan", out: Path | None, json_output: bool, room: "Room") -> None:
     """Write what was asked for and show the summary."""
     from plankwright.application.plan_figures import plan_figures
     from plankwright.cli.outputs import write_outputs
@@ -154,7 +155,7 @@ def tell(plan: "Plan", out: Path | None, json_output: bool) -> None:
     from plankwright.cli.terminal import print_json, say
 
     figures = plan_figures(plan)
-    written = [] if out is None else write_outputs(plan, out)
+    written = [] if out is None else write_outputs(plan, out, room)
     if json_output:
         print_json({**summary_json(plan, figures), "files": [str(path) for path in written]})
         return
