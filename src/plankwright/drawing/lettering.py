@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from shapely import Polygon, STRtree
 
-from plankwright.drawing.scene import Text
+from plankwright.drawing.scene import Point, Text
 
 # Advance widths in ems, as wide as the widest sans serif in common use, so that what fits by this
 # table fits in any font a reader's machine puts in its place.
@@ -23,7 +23,7 @@ _WIDTHS: dict[str, float] = {
 }
 _WIDEST = 0.8
 _BOLDER = 1.12
-_CAPITAL = 0.73  # height of capitals and figures in ems
+CAPITAL_EM = 0.73  # height of capitals and figures in ems
 _DESCENT = 0.24
 _DESCENDERS = frozenset("gjpqy,;()[]Q")
 
@@ -52,7 +52,9 @@ def text_width_mm(text: str, size_mm: float, *, bold: bool = False) -> float:
 
 def cap_shift_mm(text: Text) -> float:
     """How far the baseline lies below the text's place [mm]."""
-    return {"baseline": 0.0, "middle": _CAPITAL / 2.0, "top": _CAPITAL}[text.level] * text.size_mm
+    return {"baseline": 0.0, "middle": CAPITAL_EM / 2.0, "top": CAPITAL_EM}[
+        text.level
+    ] * text.size_mm
 
 
 def text_box(text: Text) -> Polygon:
@@ -61,12 +63,31 @@ def text_box(text: Text) -> Polygon:
     left = {"start": 0.0, "middle": -width / 2.0, "end": -width}[text.anchor]
     below = _DESCENT * text.size_mm if _DESCENDERS & set(text.text) else 0.0
     base = cap_shift_mm(text)
-    top, bottom = base - _CAPITAL * text.size_mm, base + below
+    top, bottom = base - CAPITAL_EM * text.size_mm, base + below
     corners = ((left, top), (left + width, top), (left + width, bottom), (left, bottom))
     angle = math.radians(text.angle_deg)
     cos, sin = math.cos(angle), math.sin(angle)
     x, y = text.at
     return Polygon([(x + a * cos + b * sin, y - a * sin + b * cos) for a, b in corners])
+
+
+def centered(
+    spot: Point,
+    words: str,
+    size_mm: float,
+    angle_deg: float = 0.0,
+    *,
+    style: str = "label",
+    clear: bool = False,
+) -> Text:
+    """Words with their middle on a spot."""
+    return Text(spot, words, size_mm, style, "middle", "middle", angle_deg, clear)
+
+
+def half_extent_mm(words: str, size_mm: float, step: Point) -> float:
+    """How far level words reach from their middle in a direction [mm]."""
+    wide = text_width_mm(words, size_mm)
+    return abs(step[0]) * wide / 2.0 + abs(step[1]) * CAPITAL_EM * size_mm / 2.0
 
 
 def overlapping_texts(texts: Iterable[Text], clear_mm: float = 0.0) -> Iterator[tuple[Text, Text]]:

@@ -9,6 +9,7 @@ from plankwright.drawing.scene import Group, circle
 from plankwright.drawing.sheet import areas
 from plankwright.model.room import Doorway, Edge
 
+THIN_WALL_RIM_MM = 0.2  # white kept on both sides of a thin wall
 LEAST_FIXED_MM = 0.9  # radius below which a post or pipe is drawn as a dot
 
 
@@ -47,9 +48,16 @@ def draw_fixed(view: PlanView) -> Group:
 
 
 def wall_band(view: PlanView) -> BaseGeometry:
-    """The walls on the sheet, doorways not yet open."""
+    """The walls on the sheet, doorways not yet open.
+
+    Walls so thin that moving their faces apart leaves nothing of them are drawn between the faces.
+    """
     shift = view.wall_shift_mm
-    return view.grown(shift + WALL_MM).difference(view.grown(shift))
+    band = view.grown(shift + WALL_MM).difference(view.grown(shift))
+    reach = shift + THIN_WALL_RIM_MM
+    closed = view.grown(reach).buffer(-reach, join_style="mitre", mitre_limit=3.0)
+    thin = closed.difference(view.outline).buffer(-THIN_WALL_RIM_MM, join_style="mitre")
+    return band.union(thin)
 
 
 def openings(view: PlanView) -> BaseGeometry:

@@ -24,6 +24,7 @@ Level = Literal["baseline", "middle", "top"]
 ARROW_MM = 2.6  # length of an open arrowhead
 ARROW_SPREAD_DEG = 18.0  # half its opening
 FIGURE_LIFT_MM = 0.9  # a dimension's figure stands this far above its line
+STEEP_DEG = 85.0  # steeper words read from the right, whichever way they lean
 WITNESS_CLEAR_MM = 1.2  # witness lines keep clear of what is measured
 WITNESS_OVER_MM = 1.2  # and run on beyond the dimension line
 
@@ -128,6 +129,7 @@ class Dimension:
     text : the figure, as a carpenter writes it.
     offset_mm : how far left of the way from start to end the line stands; negative: right.
     size_mm : type size of the figure.
+    clear_mm : witness lines begin this far from what is measured, past what stands there.
     """
 
     start: Point
@@ -136,6 +138,7 @@ class Dimension:
     offset_mm: float = 0.0
     size_mm: float = 3.6
     style: str = "dimension"
+    clear_mm: float = WITNESS_CLEAR_MM
 
     def __post_init__(self) -> None:
         _require_finite((self.start, self.end))
@@ -144,9 +147,9 @@ class Dimension:
 
     def parts(self) -> "tuple[Polyline | Text, ...]":
         """The dimension as lines and a figure, readable from below or from the right."""
-        along = _unit(self.start, self.end)
+        along = step_between(self.start, self.end)
         left = (along[1], -along[0])
-        first, last = (_move(p, left, self.offset_mm) for p in (self.start, self.end))
+        first, last = (moved(p, left, self.offset_mm) for p in (self.start, self.end))
         witnesses = [
             witness
             for foot, head in ((self.start, first), (self.end, last))
@@ -156,17 +159,17 @@ class Dimension:
         return (*witnesses, line, self._figure(first, last))
 
     def _witness(self, foot: Point, head: Point) -> list[Polyline]:
-        if math.dist(foot, head) <= WITNESS_CLEAR_MM:
+        if math.dist(foot, head) <= self.clear_mm:
             return []
-        way = _unit(foot, head)
-        ends = _move(foot, way, WITNESS_CLEAR_MM), _move(head, way, WITNESS_OVER_MM)
+        way = step_between(foot, head)
+        ends = moved(foot, way, self.clear_mm), moved(head, way, WITNESS_OVER_MM)
         return [Polyline(ends, self.style)]
 
     def _figure(self, first: Point, last: Point) -> Text:
         angle = upright(math.degrees(math.atan2(first[1] - last[1], last[0] - first[0])))
         middle = ((first[0] + last[0]) / 2.0, (first[1] + last[1]) / 2.0)
         above = (-math.sin(math.radians(angle)), -math.cos(math.radians(angle)))
-        place = _move(middle, above, FIGURE_LIFT_MM)
+        place = moved(middle, above, FIGURE_LIFT_MM)
         return Text(place, self.text, self.size_mm, "figure", "middle", "baseline", angle)
 
 
@@ -246,6 +249,17 @@ def arrowheads(line: Polyline) -> Iterator[tuple[Point, Point, Point]]:
         yield _arrowhead(line.points[-2], line.points[-1], line.arrow_mm)
 
 
+def moved(point: Point, way: Point, by_mm: float) -> Point:
+    """A point moved along a unit step."""
+    return point[0] + way[0] * by_mm, point[1] + way[1] * by_mm
+
+
+def step_between(start: Point, end: Point) -> Point:
+    """The unit step from one point toward another; the points differ."""
+    length = math.dist(start, end)
+    return (end[0] - start[0]) / length, (end[1] - start[1]) / length
+
+
 def points_to_mm(points: float) -> float:
     """A type size in millimeters: a point is 1/72 in.
 
@@ -256,13 +270,13 @@ def points_to_mm(points: float) -> float:
 
 
 def upright(angle_deg: float) -> float:
-    """The angle in (-90, 90] at which words along a line read from below or from the right.
+    """The angle at which words along a line read from below or, where it is steep, from the right.
 
     >>> upright(180.0), upright(-90.0), upright(135.0)
     (0.0, 90.0, -45.0)
     """
     turned = math.remainder(angle_deg, 180.0)
-    return 90.0 if turned <= -90.0 + 1e-9 else turned + 0.0
+    return turned + 180.0 if turned < -STEEP_DEG else turned + 0.0
 
 
 def _arrowhead(tail: Point, tip: Point, arrow_mm: float) -> tuple[Point, Point, Point]:
@@ -274,15 +288,6 @@ def _arrowhead(tail: Point, tip: Point, arrow_mm: float) -> tuple[Point, Point, 
         for turn in (-spread, spread)
     ]
     return barbs[0], tip, barbs[1]
-
-
-def _unit(start: Point, end: Point) -> Point:
-    length = math.dist(start, end)
-    return (end[0] - start[0]) / length, (end[1] - start[1]) / length
-
-
-def _move(point: Point, way: Point, by: float) -> Point:
-    return point[0] + way[0] * by, point[1] + way[1] * by
 
 
 def _require_finite(points: Iterable[tuple[float, ...]]) -> None:

@@ -24,8 +24,9 @@ PAPERS: dict[Paper, tuple[float, float]] = {
 }
 MARGIN_MM = 10.0  # what a printer cannot be trusted with
 
-# Scales found on a metric scale ruler, and on an architect's (3 in = 1 ft is 1:4); common practice.
-METRIC_SCALES = (5, 10, 20, 25, 50, 75, 100, 125, 200, 250, 500, 1000, 2000, 5000)
+# Scales of metric drawings and rulers, and of an architect's ruler (3 in = 1 ft is 1:4); common
+# practice. ISO 5455 names 1:5, 10, 20, 50 and so on; those between make the drawing larger.
+METRIC_SCALES = (5, 10, 20, 25, 30, 40, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2000, 5000)
 INCH_SCALES = (4, 8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 384, 768, 1536, 3072)
 _INCHES_PER_FOOT = {
     4: "3", 8: "1 1/2", 12: "1", 16: "3/4", 24: "1/2", 32: "3/8", 48: "1/4", 64: "3/16",

@@ -3,16 +3,19 @@
 from collections.abc import Iterator
 from typing import cast
 
-from plankwright.application.plan_figures import PlanFigures, plan_figures
+from plankwright.application.plan_figures import plan_figures
 from plankwright.drawing.lettering import carpenter_figure, text_width_mm
 from plankwright.drawing.plan_view import PlanView
-from plankwright.drawing.scene import Area, Group, Item, Point, Polyline, Text
+from plankwright.drawing.scene import Area, Group, Item, Point, Polyline, Text, circle
 from plankwright.drawing.sheet import Frame, scale_words
 from plankwright.drawing.style import TEXT_MM, TITLE_MM
 from plankwright.units import MM_PER, Unit
 
 LINE_MM = 5.0
 BLOCK_MM = 7.0 * LINE_MM
+UNIT_WORDS: dict[Unit, str] = {
+    "mm": "mm", "cm": "cm", "m": "m", "in": "inches", "ft": "feet and inches",
+}  # fmt: skip
 WORDS_MM = 112.0  # width of the column of words
 SWATCH_MM = (9.0, 4.0)
 SWATCH_STEP_MM = 42.0
@@ -35,6 +38,7 @@ def draw_title_block(view: PlanView, frame: Frame) -> Group:
         (
             Group(tuple(_words(view, frame)), layer="words"),
             Group(tuple(_legend(right)), layer="legend", title="What the hatches mean"),
+            Group(tuple(_check_mark(view, right)), layer="check", title="Check this"),
             Group(tuple(_scale_bar(view, right)), layer="scale", title="Scale bar"),
         ),
         layer="title",
@@ -56,12 +60,12 @@ def _lines(view: PlanView) -> Iterator[str]:
     yield f"Floor plan {carpenter_figure(scale)}, print at 100 %"
     yield f"Board {_plain_size(view)}, {_gaps(view)}"
     packs = f"{_count(figures.packs, 'pack')} of {plan.board.per_pack}"
-    yield f"{_count(figures.boards, 'board')}, {packs}"
-    if figures.first_row_mm and figures.last_row_mm:
-        yield _row_widths(view, figures)
     laid = plan.laying.laid.replace("-", " ")
-    yield f"Laid {laid}, facing wall {plan.laying.start_wall}"
-    yield "A letter: an offcut and the board it came from"
+    yield f"{_count(figures.boards, 'board')} ({packs}), laid {laid}"
+    if figures.first_row_mm and figures.last_row_mm:
+        yield _row_widths(view, figures.first_row_mm, figures.last_row_mm, figures.rows)
+    yield f"On cut pieces: length in {UNIT_WORDS[cast(Unit, plan.unit)]}; a letter marks an"
+    yield "offcut and the board it came from"
 
 
 def _plain_size(view: PlanView) -> str:
@@ -76,24 +80,22 @@ def _gaps(view: PlanView) -> str:
     return ", ".join(told)
 
 
-def _row_widths(view: PlanView, figures: PlanFigures) -> str:
-    first, last = figures.first_row_mm, figures.last_row_mm
-    assert first is not None
-    assert last is not None
-    return f"Row 1: {_range(view, first)} wide, row {figures.rows}: {_range(view, last)}"
+def _row_widths(
+    view: PlanView, first: tuple[float, float], last: tuple[float, float], rows: int
+) -> str:
+    start = view.plan.laying.start_wall
+    return f"Row 1 at wall {start}: {_range(view, first)}, row {rows}: {_range(view, last)}"
 
 
 def _range(view: PlanView, size: tuple[float, float]) -> str:
     low, high = (view.figure(side) for side in size)
-    return low if low == high else f"{low} to {high}"
+    return low if low == high else f"{view.figure(size[0], with_unit=False)} to {high}"
 
 
 def _legend(frame: Frame) -> Iterator[Item]:
     wide, high = SWATCH_MM
-    columns = 2
     for number, (words, hatch, style) in enumerate(LEGEND):
-        row, column = divmod(number, columns)
-        x, y = frame.left + column * SWATCH_STEP_MM, frame.top + 1.5 + row * (LINE_MM + 0.8)
+        x, y = _swatch_place(frame, number)
         outline = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
         ground = "piece" if style == "rip" else style
         yield Area(outline, ground, hatch=hatch)
@@ -103,13 +105,32 @@ def _legend(frame: Frame) -> Iterator[Item]:
         yield Text((x + wide + 2.0, y + high / 2.0), words, TEXT_MM, "label", level="middle")
 
 
+def _check_mark(view: PlanView, frame: Frame) -> Iterator[Item]:
+    """What the ringed marks mean, where there are any."""
+    marked = {piece.id for piece in view.plan.pieces} & {
+        finding.where for finding in view.plan.findings
+    }
+    if marked:
+        x, y = _swatch_place(frame, len(LEGEND))
+        middle = (x + SWATCH_MM[0] / 2.0, y + SWATCH_MM[1] / 2.0)
+        yield circle(middle, 2.2, "ring-check")
+        yield Text(middle, "!", TEXT_MM, "check", "middle", "middle")
+        words = f"check this ({len(marked)})"
+        yield Text((x + SWATCH_MM[0] + 2.0, middle[1]), words, TEXT_MM, level="middle")
+
+
+def _swatch_place(frame: Frame, number: int) -> Point:
+    row, column = divmod(number, 2)
+    return frame.left + column * SWATCH_STEP_MM, frame.top + 1.5 + row * (LINE_MM + 0.8)
+
+
 def _scale_bar(view: PlanView, frame: Frame) -> Iterator[Item]:
     """Alternating fields of a round length, its figures above."""
     step_mm, fields, unit = _bar_step(view)
     step = step_mm / view.placement.scale
     beside = frame.width >= 2 * SWATCH_STEP_MM + 60.0
     x = frame.left + (2 * SWATCH_STEP_MM + 4.0 if beside else 0.0)
-    y = frame.top + (9.0 if beside else 28.0)
+    y = frame.top + (9.0 if beside else 31.0)
     for number in range(fields):
         style = "scale-black" if number % 2 == 0 else "scale-white"
         left, right = x + number * step, x + (number + 1) * step
