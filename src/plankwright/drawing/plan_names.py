@@ -9,7 +9,7 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from plankwright.drawing.labels import LabelSpace
-from plankwright.drawing.lettering import centered, half_extent_mm, text_width_mm
+from plankwright.drawing.lettering import CAPITAL_EM, centered, half_extent_mm, text_width_mm
 from plankwright.drawing.plan_pieces import RIP_MM
 from plankwright.drawing.plan_view import PlanView, piece_kinds
 from plankwright.drawing.plan_walls import openings, wall_band
