@@ -15,6 +15,7 @@ from plankwright.survey.network import Network, Observation
 
 MOST_STEPS = 60
 STEP_MM = 1e-5  # smaller corrections are noise
+LOOSE_SD_MM = 1500.0
 RANK_SHARE = 1e-9  # a singular value below this share of the largest is none
 
 
@@ -120,6 +121,15 @@ def settle(network: Network) -> tuple[Floats, float]:
     return xy, float((equations.misfit(xy) ** 2).sum())
 
 
+def judge_at(network: Network) -> Adjustment:
+    """The covariances at the start coordinates, nothing moved; what is known worse than to
+    :data:`LOOSE_SD_MM` counts as loose.
+    """
+    equations = Equations(network)
+    xy = _start(network)
+    return _judge(network, equations, xy, _moving(network), True, weakest=1.0 / LOOSE_SD_MM)
+
+
 def moved_to(network: Network, xy: Floats) -> Network:
     """The same network with other start coordinates (n, 2) [mm]."""
     points = {name: (float(x), float(y)) for name, (x, y) in zip(network.points, xy, strict=True)}
@@ -170,14 +180,20 @@ def _step(left: Floats, strength: Floats, right: Floats, misfit: Floats, damping
 
 
 def _judge(
-    network: Network, equations: Equations, xy: Floats, moving: Flags, converged: bool
+    network: Network,
+    equations: Equations,
+    xy: Floats,
+    moving: Flags,
+    converged: bool,
+    *,
+    weakest: float = 0.0,
 ) -> Adjustment:
     """Covariances and redundancy numbers at the adjusted coordinates."""
     unknowns = xy.size
     slopes = equations.jacobian(xy)[:, moving]
     left, strength, right = np.linalg.svd(slopes, full_matrices=True)
     largest = float(strength[0]) if strength.size else 0.0
-    rank = int((strength > RANK_SHARE * largest).sum()) if largest > 0.0 else 0
+    rank = int((strength > max(RANK_SHARE * largest, weakest)).sum())
     covariance = np.zeros((unknowns, unknowns))
     inverse = right[:rank].T / strength[:rank]
     covariance[np.ix_(moving, moving)] = inverse @ inverse.T
