@@ -90,6 +90,7 @@ STYLES: dict[str, Style] = {
     "crossed": Style(line="ink", width_mm=0.5),
     "saw": Style(line="chalk", width_mm=0.7, dash_mm=(4.0, 1.5)),
     "lock": Style(line="ink", width_mm=0.5, fill="stone"),
+    "slot": Style(line="ink", width_mm=0.5, fill="paper"),
     # surveying and the slab
     "measured": Style(line="ink", width_mm=0.25),
     "error": Style(line="chalk", width_mm=0.35),

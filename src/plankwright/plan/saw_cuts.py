@@ -73,8 +73,10 @@ class SawCut:
         left), the *middle* (cut at both ends); None when it is not crosscut.
     side : the long side that is kept when it is ripped; None when it is not ripped.
     end_profile, side_profile : tongue or groove there; None where there is none to name.
+    factory_ends : whether the near and the far end of the source are the factory's.
     lengths_mm : along the wall side and along the room side; they differ where an end is angled.
     widths_mm : at the near end and at the far end; they differ where a rip tapers.
+    slanted_end : the end that is not square, where only one is.
     shaped : a notch or more angles than these four tell; mark it from the drawing.
     offcuts : what is left, the useful ones first.
     """
@@ -87,8 +89,10 @@ class SawCut:
     side: KeepSide | None
     end_profile: Profile | None
     side_profile: Profile | None
+    factory_ends: tuple[bool, bool]
     lengths_mm: tuple[float, float]
     widths_mm: tuple[float, float]
+    slanted_end: Literal["near", "far"] | None
     shaped: bool
     offcuts: tuple[Offcut, ...]
 
@@ -203,8 +207,8 @@ def _real(*blanks: Blank) -> list[Blank]:
 def _cut(plan: Plan, piece: Piece, source: Blank, offcuts: tuple[Offcut, ...]) -> SawCut:
     end, side = _kept_end(plan, piece, source), _kept_side(piece, source)
     sides = _sides(plan, piece)
-    rectangle = ((piece.length_mm,) * 2, (piece.width_mm,) * 2)
-    lengths, widths = sides or rectangle
+    rectangle = ((piece.length_mm,) * 2, (piece.width_mm,) * 2, None)
+    lengths, widths, slanted = sides or rectangle
     return SawCut(
         number=piece.cut_order or 0,
         piece=piece,
@@ -214,21 +218,22 @@ def _cut(plan: Plan, piece: Piece, source: Blank, offcuts: tuple[Offcut, ...]) -
         side=side,
         end_profile=_end_profile(plan, end),
         side_profile=_side_profile(plan, side),
+        factory_ends=_factory_ends(plan, piece.board, source),
         lengths_mm=lengths,
         widths_mm=widths,
+        slanted_end=slanted,
         shaped=sides is None,
         offcuts=offcuts,
     )
 
 
 def _kept_end(plan: Plan, piece: Piece, source: Blank) -> KeepEnd | None:
-    wanted, whole = blank_of(piece), _whole(plan, piece.board)
-    near_factory = source.u0 <= NEAR_MM and piece.near_end != "cut"
-    far_factory = source.u1 >= whole.u1 - NEAR_MM and piece.far_end != "cut"
+    wanted = blank_of(piece)
+    near_factory, far_factory = _factory_ends(plan, piece.board, source)
     # beside an earlier cut the allowance may lie between; it is no second cut
     slack = {True: NEAR_MM, False: plan.rules.allowance_mm + NEAR_MM}
-    at_near = wanted.u0 - source.u0 <= slack[source.u0 <= NEAR_MM]
-    at_far = source.u1 - wanted.u1 <= slack[source.u1 >= whole.u1 - NEAR_MM]
+    at_near = wanted.u0 - source.u0 <= slack[near_factory]
+    at_far = source.u1 - wanted.u1 <= slack[far_factory]
     if at_near and at_far:
         return None
     if not at_near and not at_far:
@@ -237,8 +242,18 @@ def _kept_end(plan: Plan, piece: Piece, source: Blank) -> KeepEnd | None:
         return "near"
     if at_far and far_factory:
         return "far"
-    other_is_factory = source.u1 >= whole.u1 - NEAR_MM if at_near else source.u0 <= NEAR_MM
-    return "cut" if other_is_factory else "either"
+    return "cut" if near_factory or far_factory else "either"
+
+
+def _factory_ends(plan: Plan, number: int, source: Blank) -> tuple[bool, bool]:
+    """Whether the near and the far end of what is left of a board are the factory's."""
+    stock = next((board for board in plan.stock if board.id == number), None)
+    ends = stock.ends if stock else "both"
+    whole = _whole(plan, number)
+    return (
+        source.u0 <= NEAR_MM and ends in ("both", "near"),
+        source.u1 >= whole.u1 - NEAR_MM and ends in ("both", "far"),
+    )
 
 
 def _kept_side(piece: Piece, source: Blank) -> KeepSide | None:
@@ -268,9 +283,10 @@ def _other(profile: Profile) -> Profile:
 
 
 Pair = tuple[float, float]
+Slanted = Literal["near", "far"] | None
 
 
-def _sides(plan: Plan, piece: Piece) -> tuple[Pair, Pair] | None:
+def _sides(plan: Plan, piece: Piece) -> tuple[Pair, Pair, Slanted] | None:
     """Lengths along both sides and widths at both ends of a piece with four corners.
 
     None when that does not tell its shape: other corners, or nothing left to mark from because
@@ -295,4 +311,5 @@ def _sides(plan: Plan, piece: Piece) -> tuple[Pair, Pair] | None:
         return None
     lengths = float(u[far_wall] - u[near_wall]), float(u[far_room] - u[near_room])
     widths = float(v[near_room] - v[near_wall]), float(v[far_room] - v[far_wall])
-    return lengths, widths
+    slanted: Slanted = "near" if slant_of_ends[0] > slant_of_ends[1] else "far"
+    return lengths, widths, slanted if max(slant_of_ends) > SQUARE_MM else None

@@ -1,0 +1,319 @@
+"""The picture of a board at the saw: what is kept clear, the rest crossed out.
+
+The board is drawn as it lies at the saw: the long side away from you on top, face up or face
+down. A board turned over is mirrored, which is why the picture is made from the tongue and the
+groove and not from left and right. The picture is not to scale; its figures hold.
+"""
+
+import math
+from dataclasses import dataclass
+
+from plankwright.drawing.lettering import carpenter_figure, centered, text_width_mm
+from plankwright.drawing.scene import (
+    Area,
+    Dimension,
+    Group,
+    Item,
+    Point,
+    Polyline,
+    Ring,
+    Scene,
+    Text,
+)
+from plankwright.drawing.style import CARD_MM, LENGTH_MM
+from plankwright.model.board import Board, Laid, Profile
+from plankwright.plan.saw_cuts import Blank, SawCut, blank_of
+from plankwright.units import Unit, format_length
+
+SHEET_MM = (190.0, 122.0)
+BOARD_MM = (136.0, 34.0)
+LEFT_MM = 27.0
+TOP_MM = 46.0
+LOCK_MM = 3.0  # how far a tongue sticks out and a groove goes in, on paper
+OVER_MM = 5.0  # the saw line runs on beyond the board
+LEAST_SLANT_MM = 2.5  # a slant is drawn no smaller
+
+
+@dataclass(frozen=True, slots=True)
+class SawView:
+    """How the board lies at the saw.
+
+    Parameters
+    ----------
+    face_up : the face is seen; a saw that tears the upper side wants it down.
+    start_side_away : the side toward the start wall lies away from you.
+    """
+
+    face_up: bool = True
+    start_side_away: bool = True
+
+    def near_is_left(self, laid: Laid) -> bool:
+        """Whether the end where laying starts lies on the left: each turning over mirrors it."""
+        turns = (laid != "left-to-right", not self.face_up, not self.start_side_away)
+        return sum(turns) % 2 == 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Lying:
+    """What is cut, as it lies: from the board's frame to the picture."""
+
+    cut: SawCut
+    near_left: bool
+    wall_top: bool
+
+    def at(self, u: float, v: float) -> Point:
+        source = self.cut.source
+        along = (u - source.u0) / source.length_mm
+        across = (v - source.v0) / source.width_mm
+        x = along if self.near_left else 1.0 - along
+        y = across if self.wall_top else 1.0 - across
+        return LEFT_MM + x * BOARD_MM[0], TOP_MM + y * BOARD_MM[1]
+
+    def ring(self, blank: Blank) -> Ring:
+        return (
+            self.at(blank.u0, blank.v0),
+            self.at(blank.u1, blank.v0),
+            self.at(blank.u1, blank.v1),
+            self.at(blank.u0, blank.v1),
+        )
+
+
+def compose_board(
+    board: Board, laid: Laid, cut: SawCut, unit: Unit, view: SawView | None = None
+) -> Scene:
+    """The picture of one cut.
+
+    Parameters
+    ----------
+    board, laid : profiles and laying direction decide which end is where.
+    cut : what is cut, from :func:`plankwright.plan.saw_cuts.saw_cuts`.
+    unit : of the figures.
+    view : how the board lies at the saw; face up with the start side away where None.
+    """
+    view = view or SawView()
+    lying = _Lying(cut, view.near_is_left(laid), view.start_side_away)
+    kept = _kept_ring(lying)
+    items: tuple[Item, ...] = (
+        Group(_waste(lying), layer="waste", title="Not this part"),
+        Group((Area(kept, "kept"),), layer="kept", title="Keep this part"),
+        Group(_locks(board, laid, lying), layer="locks"),
+        Group(_saw_lines(lying, kept), layer="saw", title="Saw here"),
+        Group(_side_words(board, view), layer="words"),
+        Group(_figures(lying, kept, unit), layer="figures"),
+    )
+    title = f"Cut {cut.number}: piece {cut.piece.id}"
+    return Scene(*SHEET_MM, items, title, describe_board(board, laid, cut, unit, view))
+
+
+def describe_board(board: Board, laid: Laid, cut: SawCut, unit: Unit, view: SawView) -> str:
+    """The picture in words, left and right as at the saw."""
+    face = "face up" if view.face_up else "face down"
+    lies = f"The board lies {face}, {_side_name(board, view, away=True)} away from you."
+    length = format_length(cut.piece.length_mm, unit, rounding="down")
+    if cut.end is None:
+        return f"{lies} It is not crosscut."
+    if cut.end == "middle":
+        return f"{lies} Keep {length} of the middle; both ends are crossed out."
+    wanted, source = blank_of(cut.piece), cut.source
+    keeps_near = wanted.u0 - source.u0 < source.u1 - wanted.u1
+    left = keeps_near == view.near_is_left(laid)
+    side, other = ("left", "right") if left else ("right", "left")
+    end = f", with the {cut.end_profile} end" if cut.end_profile else ""
+    return f"{lies} Keep {length} on the {side}{end}; the {other} part is crossed out."
+
+
+# --- board, waste and saw lines --------------------------------------------------------------
+
+
+def _kept_ring(lying: _Lying) -> Ring:
+    """What is kept, its slanted end or side drawn plainly enough to be seen."""
+    cut, blank = lying.cut, blank_of(lying.cut.piece)
+    corners = [
+        list(point) for point in lying.ring(blank)
+    ]  # near wall, far wall, far room, near room
+    if cut.angled and cut.slanted_end:
+        short = 0 if cut.lengths_mm[0] < cut.lengths_mm[1] else 1
+        index = {("near", 0): 0, ("far", 0): 1, ("far", 1): 2, ("near", 1): 3}[
+            cut.slanted_end, short
+        ]
+        inward = 1.0 if (cut.slanted_end == "near") == lying.near_left else -1.0
+        share = abs(cut.lengths_mm[0] - cut.lengths_mm[1]) / cut.source.length_mm
+        corners[index][0] += inward * max(share * BOARD_MM[0], LEAST_SLANT_MM)
+    if cut.tapered:
+        near_short = cut.widths_mm[0] < cut.widths_mm[1]
+        cut_wall = cut.side == "room"
+        index = (0 if near_short else 1) if cut_wall else (3 if near_short else 2)
+        inward = 1.0 if cut_wall == lying.wall_top else -1.0
+        share = abs(cut.widths_mm[0] - cut.widths_mm[1]) / cut.source.width_mm
+        corners[index][1] += inward * max(share * BOARD_MM[1], LEAST_SLANT_MM)
+    return tuple((x, y) for x, y in corners)
+
+
+def _waste(lying: _Lying) -> tuple[Item, ...]:
+    """The whole blank as waste; what is kept is drawn over it. Crosses and letters on the rest."""
+    cut = lying.cut
+    items: list[Item] = [Area(lying.ring(cut.source), "waste")]
+    wanted = blank_of(cut.piece)
+    for offcut in cut.offcuts:
+        if offcut.blank.holds(wanted):
+            continue
+        ring = lying.ring(offcut.blank)
+        items += [Polyline((ring[0], ring[2]), "crossed"), Polyline((ring[1], ring[3]), "crossed")]
+        items += _offcut_words(ring, offcut.label)
+    return tuple(items)
+
+
+def _offcut_words(ring: Ring, label: str) -> list[Item]:
+    """The letter under which an offcut goes on the shelf, where it fits."""
+    wide, high = abs(ring[2][0] - ring[0][0]), abs(ring[2][1] - ring[0][1])
+    middle = ((ring[0][0] + ring[2][0]) / 2.0, (ring[0][1] + ring[2][1]) / 2.0)
+    for words, size in ((f"shelf: {label}", CARD_MM), (label, LENGTH_MM), (label, CARD_MM)):
+        fits = text_width_mm(words, size) + 3.0 <= wide and size + 1.0 <= high
+        if label and fits:
+            return [centered(middle, words, size, style="strong", clear=True)]
+    return []
+
+
+def _saw_lines(lying: _Lying, kept: Ring) -> tuple[Item, ...]:
+    """Along every edge of the kept part that the saw makes, run on beyond the board."""
+    wanted, source = blank_of(lying.cut.piece), lying.cut.source
+    near_wall, far_wall, far_room, near_room = kept
+    sawn = (
+        (wanted.u0 - source.u0 > 0.5 or lying.cut.slanted_end == "near", near_wall, near_room),
+        (source.u1 - wanted.u1 > 0.5 or lying.cut.slanted_end == "far", far_wall, far_room),
+        (wanted.v0 - source.v0 > 0.5, near_wall, far_wall),
+        (source.v1 - wanted.v1 > 0.5, near_room, far_room),
+    )
+    return tuple(Polyline(_longer(a, b), "saw") for is_sawn, a, b in sawn if is_sawn)
+
+
+def _longer(start: Point, end: Point) -> tuple[Point, Point]:
+    length = math.dist(start, end)
+    dx, dy = ((end[i] - start[i]) / length * OVER_MM for i in (0, 1))
+    return (start[0] - dx, start[1] - dy), (end[0] + dx, end[1] + dy)
+
+
+# --- tongue and groove -----------------------------------------------------------------------
+
+
+def _locks(board: Board, laid: Laid, lying: _Lying) -> tuple[Item, ...]:
+    """A tab for each tongue, a notch for each groove, words at both ends."""
+    near = board.near_end(laid)
+    items: list[Item] = []
+    for is_near, factory in zip((True, False), lying.cut.factory_ends, strict=True):
+        is_left = is_near == lying.near_left
+        profile = None if near is None else near if is_near else _other(near)
+        if factory and profile:
+            items.append(_end_lock(profile, is_left=is_left))
+        words = f"{profile} end" if factory and profile else "" if factory else "cut end"
+        if words:
+            x = LEFT_MM - 8.0 if is_left else LEFT_MM + BOARD_MM[0] + 8.0
+            spot = (x, TOP_MM + BOARD_MM[1] / 2.0)
+            items.append(centered(spot, words, CARD_MM, 90.0, style="strong"))
+    if not board.reversible:
+        items += _side_locks(board, lying)
+    return tuple(items)
+
+
+def _end_lock(profile: Profile, *, is_left: bool) -> Area:
+    x = LEFT_MM if is_left else LEFT_MM + BOARD_MM[0]
+    out = -LOCK_MM if is_left else LOCK_MM
+    reach = x + out if profile == "tongue" else x - out
+    low, high = TOP_MM + BOARD_MM[1] * 0.3, TOP_MM + BOARD_MM[1] * 0.7
+    return Area(((x, low), (reach, low), (reach, high), (x, high)), _lock_style(profile))
+
+
+def _side_locks(board: Board, lying: _Lying) -> list[Item]:
+    source, items = lying.cut.source, list[Item]()
+    sides = (
+        (board.start_side, source.v0 <= 0.01, lying.wall_top),
+        (_other(board.start_side), source.v1 >= board.width_mm - 0.01, not lying.wall_top),
+    )
+    for profile, factory, is_top in sides:
+        if factory:
+            y = TOP_MM if is_top else TOP_MM + BOARD_MM[1]
+            out = -LOCK_MM * 0.6 if is_top else LOCK_MM * 0.6
+            reach = y + out if profile == "tongue" else y - out
+            left, right = LEFT_MM + BOARD_MM[0] * 0.12, LEFT_MM + BOARD_MM[0] * 0.88
+            ring = ((left, y), (right, y), (right, reach), (left, reach))
+            items.append(Area(ring, _lock_style(profile)))
+    return items
+
+
+def _lock_style(profile: Profile) -> str:
+    return "lock" if profile == "tongue" else "slot"
+
+
+# --- words and figures -----------------------------------------------------------------------
+
+
+def _side_words(board: Board, view: SawView) -> tuple[Item, ...]:
+    middle = LEFT_MM + BOARD_MM[0] / 2.0
+    face = "face up" if view.face_up else "face down"
+    away = f"{_side_name(board, view, away=True)} away from you"
+    toward = f"{_side_name(board, view, away=False)} toward you"
+    bottom = TOP_MM + BOARD_MM[1]
+    return (
+        Text((LEFT_MM, 9.0), face, CARD_MM, "title"),
+        centered((middle, TOP_MM - 10.5), away, CARD_MM),
+        centered((middle, bottom + 10.5), toward, CARD_MM),
+    )
+
+
+def _side_name(board: Board, view: SawView, *, away: bool) -> str:
+    start = view.start_side_away == away
+    if board.reversible:
+        return "start wall's side" if start else "room side"
+    return f"{board.start_side if start else _other(board.start_side)} side"
+
+
+def _figures(lying: _Lying, kept: Ring, unit: Unit) -> tuple[Item, ...]:
+    """The length under the board, over it too where the end is angled; the width at the side."""
+    cut = lying.cut
+    near_wall, far_wall, far_room, near_room = kept
+    wall, room = (near_wall, far_wall), (near_room, far_room)
+    sides = {
+        lying.wall_top: (wall, cut.lengths_mm[0]),
+        not lying.wall_top: (room, cut.lengths_mm[1]),
+    }
+    items: list[Item] = []
+    if cut.angled or cut.end is not None:
+        items.append(_length(*sides[False], unit, top=False))
+    if cut.angled:
+        items.append(_length(*sides[True], unit, top=True))
+    if cut.side is not None:
+        items += _widths(lying, kept, unit)
+    return tuple(items)
+
+
+def _length(ends: tuple[Point, Point], length_mm: float, unit: Unit, *, top: bool) -> Dimension:
+    left, right = sorted(ends)
+    level = TOP_MM if top else TOP_MM + BOARD_MM[1]
+    off = 18.0 + (left[1] - level) if top else -(30.0 + level - left[1])
+    words = carpenter_figure(format_length(length_mm, unit, rounding="down"))
+    flat = (left[0], left[1]), (right[0], left[1])
+    return Dimension(*flat, words, off, LENGTH_MM, clear_mm=abs(off) - 4.0)
+
+
+def _widths(lying: _Lying, kept: Ring, unit: Unit) -> list[Item]:
+    """The width beside each end whose width differs, else once."""
+    near_wall, far_wall, far_room, near_room = kept
+    cut = lying.cut
+    ends = [((near_wall, near_room), cut.widths_mm[0], lying.near_left)]
+    if cut.tapered:
+        ends.append(((far_wall, far_room), cut.widths_mm[1], not lying.near_left))
+    items: list[Item] = []
+    for corners, width_mm, is_left in ends:
+        (x, low), (_, high) = sorted(corners, key=lambda corner: corner[1])
+        words = carpenter_figure(format_length(width_mm, unit, rounding="down"))
+        edge = LEFT_MM if is_left else LEFT_MM + BOARD_MM[0]
+        off = (x - edge) + 14.0 if is_left else (edge - x) + 14.0 + CARD_MM + 8.0
+        start, end = ((x, high), (x, low))
+        items.append(
+            Dimension(start, end, words, off if is_left else -off, CARD_MM, clear_mm=off - 4.0)
+        )
+    return items
+
+
+def _other(profile: Profile) -> Profile:
+    return "groove" if profile == "tongue" else "tongue"
