@@ -91,7 +91,12 @@ FILES = [
 ]
 
 OUTLINES = [
-    room("self-crossing", "[[0,0],[4000,0],[0,3000],[4000,3000]]", "outline", "crosses or touches"),
+    room(
+        "self-crossing",
+        "[[0,0],[4000,0],[0,3000],[4000,3000]]",
+        "room: outline",
+        "crosses or touches",
+    ),
     outline(
         "hole outside", geo([RING, [[9, 9], [9.5, 9], [9.5, 9.5]]]), "den: outline", "Hole lies out"
     ),
@@ -118,7 +123,7 @@ FIELDS = [
     job("unknown table", "[rulse]\n", "job.toml", "Did you mean 'rules'", "rulse"),
     job("unknown unit of the job", "[job]\nunit = 'yd'", "job.unit", "unknown unit", "yd"),
     job("negative", "[board]\nlength = -1\nwidth = 9", "board.length", "negative", "-1"),
-    job("zero", "[board]\nlength = 1285\nwidth = 0", "board.width", "must be from 10", "0.0"),
+    job("zero", "[board]\nlength = 1285\nwidth = 0", "board.width", "must be from 10", "0"),
     job("absurd", "[board]\nlength = '1 km'\nwidth = 9", "board.length", "unknown unit", "1 km"),
     job("too long", "[board]\nlength = 1e9\nwidth = 9", "board.length", "kilometer", "1000000"),
     job("wider than long", "[board]\nlength = 100\nwidth = 192", "board.width", "wider than it is"),
@@ -126,22 +131,28 @@ FIELDS = [
     job("no pack", "[board]\nper_pack = 0", "board.per_pack", "from 1 to 1000", "0"),
     job("words for a number", "[board]\nper_pack = 'x'", "board.per_pack", "valid integer", "x"),
     job("unknown lock", "[board]\nend_lock = 'magnet'", "board.end_lock", "'drop'", "magnet"),
-    job("gap eats the room", "[rules]\ngap = 1600", "rules.gap", "leave no floor", "1600.0"),
+    job(
+        "gap eats the room",
+        "[rules]\ngap = 1600",
+        "job.toml: rules.gap",
+        "leave no floor",
+        "1600.0",
+    ),
     job("no gap", "[rules]\ngap = true", "rules.gap", "not a length", "True"),
     job("piece longer than a board", "[rules]\nshortest_piece = 1300", "shortest_piece", "longer"),
     job("offset over half", "[rules]\njoint_offset = 700", "rules.joint_offset", "half a board"),
     job("row wider than a board", "[rules]\nnarrowest_row = 200", "narrowest_row", "board's width"),
-    job("unknown wall", "[laying]\nrow_angle = 'A-Q'", "laying.row_wall", "no such wall", "A-Q"),
+    job("unknown wall", "[laying]\nrow_angle = 'A-Q'", "laying.row_angle", "no such wall", "A-Q"),
     job("unknown start", "[laying]\nstart_wall = 'Q'", "start_wall", "no such wall", "Q"),
     job("unknown direction", "[laying]\nlaid = 'up'", "laying.laid", "'left-to-right'", "up"),
-    job("gap at no wall", "[room.gaps]\nA-Q = 9", "edges", "no such wall", "A-Q"),
+    job("gap at no wall", "[room.gaps]\nA-Q = 9", "room: gaps", "no such wall", "A-Q"),
     job("unknown kind", "[[room.fixed]]\nkind = 'cat'", "room.fixed #1.kind", "'post'", "cat"),
     job("no size", "[[room.fixed]]\nkind='post'\nat=[9,9]", "fixed #1", "size, diameter or outl"),
-    job("no place", "[[room.fixed]]\nkind='post'\ndiameter=9", "fixed #1", "where does it stand"),
+    job("no place", "[[room.fixed]]\nkind='post'\ndiameter=9", "fixed #1", "no place"),
     job(
         "no extent",
         "[[room.fixed]]\nkind='post'\nat=[9,9]\nsize=[0,9]",
-        "room.fixed #1.size",
+        "room: fixed #1: size",
         "above 0",
     ),
     job(
@@ -160,7 +171,7 @@ FIELDS = [
     job(
         "door in no wall",
         "[[room.door]]\nwall='B-Q'\nfrom_corner=0\nwidth=800",
-        "doorway in B-Q",
+        "room: door #1.wall",
         "no such wall",
         "B-Q",
     ),

@@ -137,13 +137,13 @@ def test_a_door_may_be_measured_from_either_corner() -> None:
         (ROOM + "[laying]\nrow_angle = 'uphill'", "laying.row_angle", "not a row angle"),
         (ROOM + "[laying]\nrow_angle = 'A-F'", "laying", "no such wall"),
         (ROOM + "[laying]\nlaid = 'upwards'", "laying.laid", "'left-to-right'"),
-        (ROOM + "[room.gaps]\nA-Z = 3", "edges", "no such wall"),
+        (ROOM + "[room.gaps]\nA-Z = 3", "room: gaps", "no such wall"),
         (ROOM + "[[room.fixed]]\nkind = 'piano'", "room.fixed #1.kind", "'post'"),
-        (ROOM + "[[room.fixed]]\nkind = 'post'", "room.fixed #1", "needs one of size"),
-        (ROOM + "[[room.fixed]]\nkind='post'\nsize=[9, 9]", "room.fixed #1", "where does it stand"),
+        (ROOM + "[[room.fixed]]\nkind = 'post'", "room: fixed #1", "needs one of size"),
+        (ROOM + "[[room.fixed]]\nkind='post'\nsize=[9, 9]", "room: fixed #1", "no place"),
         (
             ROOM + "[[room.fixed]]\nkind='post'\nat=[9, 9]\nsize=[0, 9]",
-            "room.fixed #1.size",
+            "room: fixed #1: size",
             "above 0",
         ),
         (
@@ -151,7 +151,11 @@ def test_a_door_may_be_measured_from_either_corner() -> None:
             "doorway in B-C",
             "a wall that is 3000 mm long",
         ),
-        (ROOM + "[[room.door]]\nwall='C-B'\nfrom_corner=9\nwidth=3100", "door C-B", "longer than"),
+        (
+            ROOM + "[[room.door]]\nwall='C-B'\nfrom_corner=9\nwidth=3100",
+            "room: door #1.width",
+            "longer than",
+        ),
         (ROOM + "[[room.door]]\nwall='B-C'\nwidth=800", "room.door #1.from_corner", "missing"),
     ],
 )

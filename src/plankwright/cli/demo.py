@@ -19,13 +19,13 @@ def demo(
     """Plan the demo room, below grade and crooked, into ./plankwright-demo/."""
     from importlib import resources
 
-    from plankwright.cli.outputs import make_folder, write_whole
     from plankwright.cli.plan import plan_job, tell
     from plankwright.files.job import read_job
+    from plankwright.files.writing import make_folder, write_whole
 
     name = "demo_room.toml"
     text = resources.files("plankwright").joinpath("data", name).read_text(encoding="utf-8")
     make_folder(out)
     write_whole(out / name, text)
     job = read_job(text, name)
-    tell(plan_job(job, seconds=None, seed=1), out, json_output, job.room)
+    tell(plan_job(job, seconds=None, seed=1, where=name), out, json_output, job.room)

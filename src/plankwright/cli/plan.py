@@ -79,8 +79,8 @@ def plan(
     json_output: AsJson = False,
 ) -> None:
     """Plan every row, joint and cut of a room."""
-    from plankwright.cli.outputs import make_folder
     from plankwright.cli.overrides import Overrides
+    from plankwright.files.writing import make_folder
 
     overrides = Overrides(
         board=board,
@@ -99,7 +99,7 @@ def plan(
     job = overrides.applied_to(open_room(room, feature, unit))
     if out is not None:
         make_folder(out)
-    tell(plan_job(job, time, seed), out, json_output, job.room)
+    tell(plan_job(job, time, seed, str(room)), out, json_output, job.room)
 
 
 def open_room(path: Path, feature: str | None = None, unit: str | None = None) -> "Job":
@@ -111,13 +111,14 @@ def open_room(path: Path, feature: str | None = None, unit: str | None = None) -
     return open_job(path, feature=feature, unit=named)
 
 
-def plan_job(job: "Job", seconds: float | None, seed: int) -> "Plan":
-    """The plan of a job; refuses a room of which the gaps leave nothing."""
+def plan_job(job: "Job", seconds: float | None, seed: int, where: str) -> "Plan":
+    """The plan of a job from the file ``where``; refuses a room of which the gaps leave nothing."""
     from time import monotonic
 
     from plankwright.application.plan_room import Effort, plan_room
     from plankwright.cli.terminal import progress
     from plankwright.errors import InputError
+    from plankwright.geometry.floor import build_floor
 
     if seconds is not None and not 0.0 <= seconds <= LONGEST_SEARCH_S:
         raise InputError(
@@ -127,8 +128,15 @@ def plan_job(job: "Job", seconds: float | None, seed: int) -> "Plan":
             remedy="A day is the longest search.",
         )
     end = None if seconds is None else monotonic() + seconds
+    if build_floor(job.room, job.rules).parts.is_empty:
+        raise InputError(
+            "the gaps leave no floor at all",
+            where=f"{where}: rules.gap",
+            value=job.rules.gap_mm,
+            remedy="Check the gaps, the room's corners and their units.",
+        )
     with progress(f"Planning {job.name}"):
-        found = plan_room(
+        return plan_room(
             job.room,
             job.board,
             job.rules,
@@ -137,14 +145,6 @@ def plan_job(job: "Job", seconds: float | None, seed: int) -> "Plan":
             effort=Effort(seed=seed),
             stop=lambda: end is not None and monotonic() >= end,
         )
-    if not found.pieces:
-        raise InputError(
-            "the gaps leave no floor at all",
-            where="rules.gap",
-            value=job.rules.gap_mm,
-            remedy="Check the gaps, the room's corners and their units.",
-        )
-    return found
 
 
 def tell(plan: "Plan", out: Path | None, json_output: bool, room: "Room") -> None:

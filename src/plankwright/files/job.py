@@ -64,7 +64,17 @@ def read_job(text: str, where: str, *, unit: Unit | None = None, name: str = "ro
     try:
         return _make_job(tables, unit, name)
     except InputError as error:
-        raise error.at(where) from None
+        raise _as_typed(error, tables).at(where) from None
+
+
+def _as_typed(error: InputError, tables: dict[str, Any]) -> InputError:
+    """The error with the value as it stands in the file, not as it was understood."""
+    entry: Any = tables
+    for key in error.where.split("."):
+        if not isinstance(entry, dict) or key not in entry:
+            return error
+        entry = entry[key]
+    return type(error)(error.message, where=error.where, value=entry, remedy=error.remedy)
 
 
 def _make_job(tables: dict[str, Any], unit: Unit | None, name: str) -> Job:

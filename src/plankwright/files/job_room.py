@@ -6,6 +6,7 @@ from shapely import Polygon, affinity
 
 from plankwright.errors import InputError, RoomError
 from plankwright.files.rings import make_polygon, refuse_many
+from plankwright.files.suggest import nearest_words
 from plankwright.files.table import Corner, Length, Size, Table, described
 from plankwright.model.room import Doorway, Edge, FixedKind, FixedThing, Point, Room
 
@@ -104,15 +105,21 @@ class RoomTable(Table):
 
 def make_room(table: RoomTable, outline: Polygon, name: str) -> Room:
     """The room from its table and its outline (from corners or from the survey)."""
-    bare = Room(outline)
-    edges = {edge.name: edge for edge in bare.edges()}
-    return Room(
-        outline,
-        fixed=tuple(_fixed(thing, number) for number, thing in enumerate(table.fixed, start=1)),
-        doorways=tuple(_doorway(door, edges) for door in table.door),
-        edge_gaps=tuple((_edge(wall, edges), gap) for wall, gap in table.gaps.items()),
-        name=table.name or name,
-    )
+    try:
+        edges = {edge.name: edge for edge in Room(outline).edges()}
+        return Room(
+            outline,
+            fixed=tuple(_fixed(thing, number) for number, thing in enumerate(table.fixed, start=1)),
+            doorways=tuple(
+                _doorway(door, edges, number) for number, door in enumerate(table.door, start=1)
+            ),
+            edge_gaps=tuple(
+                (_edge(wall, edges, "gaps"), gap_mm) for wall, gap_mm in table.gaps.items()
+            ),
+            name=table.name or name,
+        )
+    except InputError as error:
+        raise error.at("room") from None
 
 
 def make_outline(table: RoomTable) -> Polygon:
@@ -127,21 +134,27 @@ def make_outline(table: RoomTable) -> Polygon:
     return make_polygon(table.outline, table.holes, where="room.outline")
 
 
-def _edge(wall: str, edges: dict[str, Edge]) -> str:
+def _edge(wall: str, edges: dict[str, Edge], where: str) -> str:
     """The wall's name as the room has it: A-B may be written B-A."""
     turned = "-".join(reversed(wall.split("-")))
-    return turned if wall not in edges and turned in edges else wall
+    for name in (wall, turned):
+        if name in edges:
+            return name
+    raise RoomError(
+        "there is no such wall", where=where, value=wall, remedy=nearest_words(wall, edges)
+    )
 
 
-def _doorway(door: DoorTable, edges: dict[str, Edge]) -> Doorway:
-    wall = _edge(door.wall, edges)
+def _doorway(door: DoorTable, edges: dict[str, Edge], number: int) -> Doorway:
+    where = f"door #{number}"
+    wall = _edge(door.wall, edges, f"{where}.wall")
     from_corner = door.from_corner
     if wall != door.wall:  # measured from the other corner
         from_corner = edges[wall].length_mm - door.from_corner - door.width
         if from_corner < 0.0:
             raise RoomError(
                 "the doorway is longer than its wall",
-                where=f"room.door {door.wall}",
+                where=f"{where}.width",
                 value=door.width,
                 remedy="Check its width and its distance from the corner.",
             )
@@ -158,7 +171,7 @@ def _doorway(door: DoorTable, edges: dict[str, Edge]) -> Doorway:
 
 
 def _fixed(table: FixedTable, number: int) -> FixedThing:
-    where = f"room.fixed #{number}"
+    where = f"fixed #{number}"
     given = [key for key in ("size", "diameter", "outline") if getattr(table, key) is not None]
     if len(given) != 1:
         raise RoomError(
@@ -168,12 +181,12 @@ def _fixed(table: FixedTable, number: int) -> FixedThing:
             remedy='Write at = [x, y] and size = ["6 in", "6 in"].',
         )
     if table.outline is None and table.at is None:
-        raise RoomError("where does it stand?", where=where, remedy="Write at = [x, y].")
-    circle = _circle(table, where)
+        raise RoomError("no place is given", where=where, remedy="Write at = [x, y].")
     try:
+        circle = _circle(table)
         return FixedThing(
             kind=table.kind,
-            outline=_circumscribed(circle) if circle else _outline(table, where),
+            outline=_circumscribed(circle) if circle else _outline(table),
             gap_mm=table.gap,
             name=table.name,
             circle=circle,
@@ -182,30 +195,28 @@ def _fixed(table: FixedTable, number: int) -> FixedThing:
         raise error.at(where) from None
 
 
-def _circle(table: FixedTable, where: str) -> tuple[float, float, float] | None:
+def _circle(table: FixedTable) -> tuple[float, float, float] | None:
     if table.diameter is None or table.at is None:
         return None
     if table.diameter <= 0.0:
         raise RoomError(
             "must be above 0",
-            where=f"{where}.diameter",
+            where="diameter",
             value=table.diameter,
             remedy="Measure it.",
         )
     return (*table.at, table.diameter)
 
 
-def _outline(table: FixedTable, where: str) -> Polygon:
+def _outline(table: FixedTable) -> Polygon:
     if table.outline is not None:
-        refuse_many(len(table.outline), where)
-        return make_polygon(table.outline, where=where)
+        refuse_many(len(table.outline), "outline")
+        return make_polygon(table.outline, where="outline")
     assert table.at is not None
     assert table.size is not None
     (x, y), (along, across) = table.at, table.size
     if along <= 0.0 or across <= 0.0:
-        raise RoomError(
-            "must be above 0", where=f"{where}.size", value=table.size, remedy="Measure it."
-        )
+        raise RoomError("must be above 0", where="size", value=table.size, remedy="Measure it.")
     corners: list[Point] = [
         (x, y), (x + along, y), (x + along, y + across), (x, y + across),
     ]  # fmt: skip

@@ -45,12 +45,12 @@ class Job:
 
     def _require_walls(self) -> None:
         walls = [edge.name for edge in self.room.edges()]
-        for field_name in ("row_wall", "start_wall"):
-            wall = getattr(self.wishes, field_name)
+        wished = {"row_angle": self.wishes.row_wall, "start_wall": self.wishes.start_wall}
+        for key, wall in wished.items():
             if wall is not None and wall not in walls:
                 raise InputError(
                     "there is no such wall",
-                    where=f"laying.{field_name}",
+                    where=f"laying.{key}",
                     value=wall,
                     remedy=f"Walls here: {', '.join(walls[:12])}.",
                 )
