@@ -22,8 +22,8 @@ from plankwright.drawing.scene import (
 )
 from plankwright.drawing.style import CARD_MM, LENGTH_MM
 from plankwright.model.board import Board, Laid, Profile
-from plankwright.plan.saw_cuts import Blank, SawCut, blank_of
-from plankwright.units import Unit, format_length
+from plankwright.plan.saw_cuts import Blank, SawCut, blank_of, piece_figure
+from plankwright.units import Unit
 
 SHEET_MM = (190.0, 122.0)
 BOARD_MM = (136.0, 34.0)
@@ -60,6 +60,8 @@ class _Lying:
     cut: SawCut
     near_left: bool
     wall_top: bool
+    angled: bool  # by figures that differ on the tape
+    tapered: bool
 
     def at(self, u: float, v: float) -> Point:
         source = self.cut.source
@@ -91,7 +93,9 @@ def compose_board(
     view : how the board lies at the saw; face up with the start side away where None.
     """
     view = view or SawView()
-    lying = _Lying(cut, view.near_is_left(laid), view.start_side_away)
+    angled = cut.angled and _figure(cut.lengths_mm[0], unit) != _figure(cut.lengths_mm[1], unit)
+    tapered = cut.tapered and _figure(cut.widths_mm[0], unit) != _figure(cut.widths_mm[1], unit)
+    lying = _Lying(cut, view.near_is_left(laid), view.start_side_away, angled, tapered)
     kept = _kept_ring(lying)
     items: tuple[Item, ...] = (
         Group(_waste(lying), layer="waste", title="Not this part"),
@@ -109,7 +113,7 @@ def describe_board(board: Board, laid: Laid, cut: SawCut, unit: Unit, view: SawV
     """The picture in words, left and right as at the saw."""
     face = "face up" if view.face_up else "face down"
     lies = f"The board lies {face}, {_side_name(board, view, away=True)} away from you."
-    length = format_length(cut.piece.length_mm, unit, rounding="down")
+    length = piece_figure(cut.piece.length_mm, unit)
     if cut.end is None:
         return f"{lies} It is not crosscut."
     if cut.end == "middle":
@@ -131,7 +135,7 @@ def _kept_ring(lying: _Lying) -> Ring:
     corners = [
         list(point) for point in lying.ring(blank)
     ]  # near wall, far wall, far room, near room
-    if cut.angled and cut.slanted_end:
+    if lying.angled and cut.slanted_end:
         short = 0 if cut.lengths_mm[0] < cut.lengths_mm[1] else 1
         index = {("near", 0): 0, ("far", 0): 1, ("far", 1): 2, ("near", 1): 3}[
             cut.slanted_end, short
@@ -139,7 +143,7 @@ def _kept_ring(lying: _Lying) -> Ring:
         inward = 1.0 if (cut.slanted_end == "near") == lying.near_left else -1.0
         share = abs(cut.lengths_mm[0] - cut.lengths_mm[1]) / cut.source.length_mm
         corners[index][0] += inward * max(share * BOARD_MM[0], LEAST_SLANT_MM)
-    if cut.tapered:
+    if lying.tapered:
         near_short = cut.widths_mm[0] < cut.widths_mm[1]
         cut_wall = cut.side == "room"
         index = (0 if near_short else 1) if cut_wall else (3 if near_short else 2)
@@ -178,9 +182,10 @@ def _saw_lines(lying: _Lying, kept: Ring) -> tuple[Item, ...]:
     """Along every edge of the kept part that the saw makes, run on beyond the board."""
     wanted, source = blank_of(lying.cut.piece), lying.cut.source
     near_wall, far_wall, far_room, near_room = kept
+    slanted = lying.cut.slanted_end if lying.angled else None
     sawn = (
-        (wanted.u0 - source.u0 > 0.5 or lying.cut.slanted_end == "near", near_wall, near_room),
-        (source.u1 - wanted.u1 > 0.5 or lying.cut.slanted_end == "far", far_wall, far_room),
+        (wanted.u0 - source.u0 > 0.5 or slanted == "near", near_wall, near_room),
+        (source.u1 - wanted.u1 > 0.5 or slanted == "far", far_wall, far_room),
         (wanted.v0 - source.v0 > 0.5, near_wall, far_wall),
         (source.v1 - wanted.v1 > 0.5, near_room, far_room),
     )
@@ -272,15 +277,13 @@ def _figures(lying: _Lying, kept: Ring, unit: Unit) -> tuple[Item, ...]:
     cut = lying.cut
     near_wall, far_wall, far_room, near_room = kept
     wall, room = (near_wall, far_wall), (near_room, far_room)
-    sides = {
-        lying.wall_top: (wall, cut.lengths_mm[0]),
-        not lying.wall_top: (room, cut.lengths_mm[1]),
-    }
+    below, above = (room, wall) if lying.wall_top else (wall, room)
+    low, high = cut.lengths_mm[::-1] if lying.wall_top else cut.lengths_mm
     items: list[Item] = []
-    if cut.angled or cut.end is not None:
-        items.append(_length(*sides[False], unit, top=False))
-    if cut.angled:
-        items.append(_length(*sides[True], unit, top=True))
+    if lying.angled or cut.end is not None:
+        items.append(_length(below, low, unit, top=False))
+    if lying.angled:
+        items.append(_length(above, high, unit, top=True))
     if cut.side is not None:
         items += _widths(lying, kept, unit)
     return tuple(items)
@@ -289,30 +292,36 @@ def _figures(lying: _Lying, kept: Ring, unit: Unit) -> tuple[Item, ...]:
 def _length(ends: tuple[Point, Point], length_mm: float, unit: Unit, *, top: bool) -> Dimension:
     left, right = sorted(ends)
     level = TOP_MM if top else TOP_MM + BOARD_MM[1]
-    off = 18.0 + (left[1] - level) if top else -(30.0 + level - left[1])
-    words = carpenter_figure(format_length(length_mm, unit, rounding="down"))
+    off = 18.0 + (left[1] - level) if top else -(27.0 + level - left[1])
     flat = (left[0], left[1]), (right[0], left[1])
-    return Dimension(*flat, words, off, LENGTH_MM, clear_mm=abs(off) - 4.0)
+    return Dimension(*flat, _figure(length_mm, unit), off, LENGTH_MM, clear_mm=abs(off) - 4.0)
 
 
 def _widths(lying: _Lying, kept: Ring, unit: Unit) -> list[Item]:
-    """The width beside each end whose width differs, else once."""
+    """The width beside each end where they differ, else once, at the end that is kept."""
     near_wall, far_wall, far_room, near_room = kept
-    cut = lying.cut
-    ends = [((near_wall, near_room), cut.widths_mm[0], lying.near_left)]
-    if cut.tapered:
-        ends.append(((far_wall, far_room), cut.widths_mm[1], not lying.near_left))
-    items: list[Item] = []
-    for corners, width_mm, is_left in ends:
-        (x, low), (_, high) = sorted(corners, key=lambda corner: corner[1])
-        words = carpenter_figure(format_length(width_mm, unit, rounding="down"))
-        edge = LEFT_MM if is_left else LEFT_MM + BOARD_MM[0]
-        off = (x - edge) + 14.0 if is_left else (edge - x) + 14.0 + CARD_MM + 8.0
-        start, end = ((x, high), (x, low))
-        items.append(
-            Dimension(start, end, words, off if is_left else -off, CARD_MM, clear_mm=off - 4.0)
-        )
-    return items
+    near = (near_wall, near_room), lying.cut.widths_mm[0]
+    far = (far_wall, far_room), lying.cut.widths_mm[1]
+    left, right = (near, far) if lying.near_left else (far, near)
+    if lying.tapered:
+        return [_width(*left, unit, is_left=True), _width(*right, unit, is_left=False)]
+    touches_left = min(x for x, _ in kept) - LEFT_MM < 1.0
+    return [_width(*(left if touches_left else right), unit, is_left=touches_left)]
+
+
+def _width(
+    corners: tuple[Point, Point], width_mm: float, unit: Unit, *, is_left: bool
+) -> Dimension:
+    """A width outside the words at a board's end, read from the right."""
+    (x, high), (_, low) = sorted(corners, key=lambda corner: -corner[1])
+    edge = LEFT_MM if is_left else LEFT_MM + BOARD_MM[0]
+    off = (x - edge) + 14.0 if is_left else (x - edge) - 19.0
+    words = _figure(width_mm, unit)
+    return Dimension((x, high), (x, low), words, off, CARD_MM, clear_mm=abs(off) - 4.0)
+
+
+def _figure(size_mm: float, unit: Unit) -> str:
+    return carpenter_figure(piece_figure(size_mm, unit))
 
 
 def _other(profile: Profile) -> Profile:

@@ -15,6 +15,7 @@ from plankwright.drawing.sheet import Placement
 from plankwright.geometry.frame import Frame as PlanAxes
 from plankwright.model.plan import Piece, Plan
 from plankwright.model.room import Edge, Room
+from plankwright.plan.saw_cuts import piece_figure
 from plankwright.units import Unit, format_length
 
 PieceKind = Literal["whole", "starter", "end-piece", "wall-to-wall"]
@@ -104,10 +105,13 @@ class PlanView:
         return max(LEAST_GAP_MM - min(gaps) / self.placement.scale, 0.0)
 
     def figure(self, size_mm: float, *, with_unit: bool = True, down: bool = True) -> str:
-        """A length as a carpenter writes it; pieces rounded down."""
-        rounding: Literal["down", "nearest"] = "down" if down else "nearest"
+        """A length as a carpenter writes it; sizes of pieces rounded down."""
         unit = cast(Unit, self.plan.unit)
-        told = format_length(size_mm, unit, rounding=rounding, with_unit=with_unit)
+        told = (
+            piece_figure(size_mm, unit, with_unit=with_unit)
+            if down
+            else format_length(size_mm, unit, with_unit=with_unit)
+        )
         return carpenter_figure(told)
 
 

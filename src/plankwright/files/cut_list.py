@@ -11,8 +11,8 @@ from typing import cast
 
 from plankwright.model.board import Profile
 from plankwright.model.plan import Plan
-from plankwright.plan.saw_cuts import KeepEnd, KeepSide, Offcut, SawCut, saw_cuts
-from plankwright.units import Unit, format_length
+from plankwright.plan.saw_cuts import KeepEnd, KeepSide, Offcut, SawCut, piece_figure, saw_cuts
+from plankwright.units import Unit
 
 COLUMNS = (
     "cut",
@@ -51,8 +51,8 @@ def _line(plan: Plan, cut: SawCut) -> list[str]:
         piece.id,
         str(piece.board),
         _take(plan, cut),
-        _length(piece.length_mm, unit),
-        _length(piece.width_mm, unit) if cut.side else "",
+        piece_figure(piece.length_mm, unit),
+        piece_figure(piece.width_mm, unit) if cut.side else "",
         _keep(plan, cut),
         _shape(plan, cut, unit),
         "; ".join(_size(plan, offcut, unit) for offcut in cut.offcuts),
@@ -112,7 +112,7 @@ def _shape(plan: Plan, cut: SawCut, unit: Unit) -> str:
 def _pair(
     word: str, sizes: tuple[float, float], places: tuple[str, str], where: str, unit: Unit
 ) -> str:
-    first, second = (_length(size, unit) for size in sizes)
+    first, second = (piece_figure(size, unit) for size in sizes)
     if first == second:
         return ""
     return f"{word}: {first} {where} {places[0]}, {second} {where} {places[1]}"
@@ -135,10 +135,10 @@ def _side_names(plan: Plan) -> tuple[str, str]:
 
 
 def _size(plan: Plan, offcut: Offcut, unit: Unit) -> str:
-    length = _length(offcut.blank.length_mm, unit)
+    length = piece_figure(offcut.blank.length_mm, unit)
     if _full_width(plan, offcut):
         return length
-    return f"{length} x {_length(offcut.blank.width_mm, unit)}"
+    return f"{length} x {piece_figure(offcut.blank.width_mm, unit)}"
 
 
 def _fate(plan: Plan, offcut: Offcut) -> str:
@@ -152,7 +152,3 @@ def _fate(plan: Plan, offcut: Offcut) -> str:
 
 def _full_width(plan: Plan, offcut: Offcut) -> bool:
     return offcut.blank.width_mm >= plan.board.width_mm - 0.01
-
-
-def _length(size_mm: float, unit: Unit) -> str:
-    return format_length(size_mm, unit, rounding="down")
