@@ -84,9 +84,8 @@ def _rectilinear(random: Random, corners: int) -> Floats:
         ring = np.array(room.exterior.coords[:-1])
         if len(ring) == corners and _walls(ring).min() >= SHORTEST_WALL_MM:
             ring = ring if room.exterior.is_ccw else ring[::-1]
-            return np.roll(ring, int(random.integers(corners)), axis=0) + random.normal(
-                0.0, 8.0, ring.shape
-            )
+            turned = np.roll(ring, int(random.integers(corners)), axis=0)
+            return np.asarray(turned + random.normal(0.0, 8.0, ring.shape))
 
 
 def _notch(random: Random, room: Polygon, width: float, height: float) -> Polygon:
@@ -113,11 +112,11 @@ def _bends(ring: Floats) -> Floats:
     """How far each corner is from straight [deg]."""
     along = np.roll(ring, -1, axis=0) - ring
     azimuth = np.degrees(np.arctan2(along[:, 1], along[:, 0]))
-    return np.abs((azimuth - np.roll(azimuth, 1) + 180.0) % 360.0 - 180.0)
+    return np.asarray(np.abs((azimuth - np.roll(azimuth, 1) + 180.0) % 360.0 - 180.0))
 
 
 def _walls(ring: Floats) -> Floats:
-    return np.linalg.norm(np.roll(ring, -1, axis=0) - ring, axis=1)
+    return np.asarray(np.linalg.norm(np.roll(ring, -1, axis=0) - ring, axis=1))
 
 
 def _measure(random: Random, truth: Floats, rectilinear: bool) -> Survey:
@@ -200,7 +199,7 @@ def _laid_on(truth: Floats, got: Floats) -> Floats:
     a, b = truth - truth.mean(axis=0), got - got.mean(axis=0)
     turn = math.atan2(float((a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]).sum()), float((a * b).sum()))
     cos, sin = math.cos(turn), math.sin(turn)
-    return a @ np.array([[cos, sin], [-sin, cos]]) + got.mean(axis=0)
+    return np.asarray(a @ np.array([[cos, sin], [-sin, cos]]) + got.mean(axis=0))
 
 
 def _is_wrong(case: Case, shape: Shape) -> bool:

@@ -39,9 +39,7 @@ def _find(survey: Survey) -> Iterator[Contradiction]:
         if found is None:
             continue
         way_mm, way = found
-        slack_mm = SLACK_SDS * survey.sd_of_mm(distance) + SLACK_SDS * sum(
-            survey.tape.sd_of_mm(way_mm) for _ in way[1:]
-        )
+        slack_mm = SLACK_SDS * (survey.sd_of_mm(distance) + survey.tape.sd_of_mm(way_mm))
         if distance.length_mm > way_mm + slack_mm:
             yield Contradiction(distance, way, way_mm)
 

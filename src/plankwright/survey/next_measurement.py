@@ -14,7 +14,7 @@ from shapely import LineString, Polygon, prepare
 from plankwright.model.survey import Survey
 from plankwright.survey.ellipses import relative_covariance, sure_factor
 from plankwright.survey.equations import Floats
-from plankwright.survey.shape import Shape
+from plankwright.survey.shape import SAME_SHAPE_MM, Shape
 
 MOST_PROPOSALS = 12
 LEAST_GAIN_MM = 0.1  # less is not worth bending down for
@@ -94,9 +94,17 @@ class Telling:
     here_mm: float
     rival_mm: float
 
+    @property
+    def apart_mm(self) -> float:
+        """How far the two readings differ."""
+        return abs(self.here_mm - self.rival_mm)
+
 
 def tell_apart(survey: Survey, shape: Shape) -> Telling | None:
-    """The pair of corners whose distance differs most between the shape and its rival."""
+    """The pair of corners whose distance differs most between the shape and its rival.
+
+    None when there is no rival, or when it is only a point that could be in two places.
+    """
     if shape.rival is None:
         return None
     xy, other = shape.adjusted.xy, shape.rival
@@ -105,7 +113,8 @@ def tell_apart(survey: Survey, shape: Shape) -> Telling | None:
         Telling(survey.corners[i], survey.corners[j], _apart_mm(xy, i, j), _apart_mm(other, i, j))
         for i, j in pairs
     ]
-    return max(told, key=lambda t: abs(t.here_mm - t.rival_mm), default=None)
+    best = max(told, key=lambda t: t.apart_mm, default=None)
+    return best if best is not None and best.apart_mm > SAME_SHAPE_MM else None
 
 
 def _apart_mm(xy: Floats, i: int, j: int) -> float:

@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from shapely import Polygon
+from shapely import Point, Polygon
 
 from plankwright.model.survey import Survey
 from plankwright.survey.adjust import Adjustment, adjust, judge_at, moved_to, settle
 from plankwright.survey.equations import Floats
-from plankwright.survey.network import Point
+from plankwright.survey.network import Point as Place
 from plankwright.survey.room_network import RoomNetwork, room_network
 from plankwright.survey.sketch import interior_angles_deg, oddness, sketch
 
@@ -47,11 +47,12 @@ class _Candidate:
     room: RoomNetwork
     misfit: float
     crossed: bool
+    outside: int  # how many points lie outside the room
     odd: float  # how unlike a usual room: the tie-breaker
 
     @property
     def rank(self) -> tuple[bool, float]:
-        return self.crossed, self.misfit + self.odd
+        return self.crossed, self.misfit + RIVAL_MISFIT * self.outside + self.odd
 
 
 def find_shape(survey: Survey) -> Shape:
@@ -72,7 +73,7 @@ def adjust_from(survey: Survey, xy: Floats) -> Shape:
     return _shape([_settle(survey, xy, assumed, guessed)])
 
 
-def named(survey: Survey, xy: Floats) -> dict[str, Point]:
+def named(survey: Survey, xy: Floats) -> dict[str, Place]:
     """Coordinates (n, 2) by the names of corners and points."""
     names = (*survey.corners, *survey.points)
     return {name: (float(x), float(y)) for name, (x, y) in zip(names, xy, strict=True)}
@@ -108,6 +109,8 @@ def _shape(candidates: Sequence[_Candidate]) -> Shape:
 def _is_rival(other: _Candidate, best: _Candidate) -> bool:
     if other.crossed or other.misfit > best.misfit + RIVAL_MISFIT:
         return False
+    if other.outside > best.outside:
+        return False
     if other.room.assumed_corners and other.odd > best.odd + ODD_ASSUMED:
         return False  # square corners were assumed already, and that is said
     return float(np.abs(_distances(other.xy) - _distances(best.xy)).max()) > SAME_SHAPE_MM
@@ -123,8 +126,20 @@ def _settle(
     settled, misfit = settle(room.network)
     corners = settled[: len(survey.corners)]
     return _Candidate(
-        settled, room, misfit, _is_crossed(survey, corners), _oddness(survey, settled, assumed)
+        xy=settled,
+        room=room,
+        misfit=misfit,
+        crossed=_is_crossed(survey, corners),
+        outside=_outside(corners, settled[len(corners) :]),
+        odd=_oddness(survey, settled, assumed),
     )
+
+
+def _outside(corners: Floats, points: Floats) -> int:
+    if not len(points):
+        return 0
+    room = Polygon(corners)
+    return 0 if not room.is_valid else sum(not room.buffer(50.0).covers(Point(p)) for p in points)
 
 
 def _needed(survey: Survey, xy: Floats) -> tuple[list[str], list[tuple[str, str]]]:

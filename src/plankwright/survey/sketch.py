@@ -21,11 +21,11 @@ WIDEST_BEAM = 2048
 ROUGHNESS = 0.01  # a sketch may be out by 1 % of a length
 WORST_LENGTH = 25.0  # the most that one length that does not fit can cost: it may be a blunder
 CROSSING_COST = 60.0
-SENSES = (90.0, 270.0)
-MORE_SENSES = (135.0, 225.0)
+OUTSIDE_COST = 30.0  # a post outside the room
 ODD_ANGLE_COST = 3.0
 UNSURE_CORNERS = 6  # so many unknown corners may also be tried at 135 and 225 degrees
-WALL_GUESSES = (0.5, 1.0, 2.0)  # times the mean wall
+_QUARTERS = ((1.0, 1.0), (-1.0, 1.0), (1.0, -1.0), (-1.0, -1.0))
+WALL_GUESSES = (1.0, 0.5, 2.0)  # times the mean wall
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +74,18 @@ class _Sketcher:
         beam = self._first_wall()
         while len(beam.placed) < self.count:
             point = self._best_tied(beam)
-            wider = self._extend(beam) if point is None else self._place_tied(beam, *point)
+            if point is not None:
+                wider = self._place_tied(beam, *point)
+            elif self.corners_wait(beam):
+                wider = self._extend(beam)
+            else:
+                wider = self._scatter(beam)
             beam = self._thin(wider)
         return self._finish(beam, most)
+
+    def corners_wait(self, beam: _Beam) -> bool:
+        """Whether some corner is not placed yet."""
+        return any(i not in beam.placed for i in range(self.corners))
 
     # --- what ties what ---
 
@@ -178,6 +187,14 @@ class _Sketcher:
             places = places[: max(1, len(places) // 2)]
         return self._branch(beam, point, places)
 
+    def _scatter(self, beam: _Beam) -> _Beam:
+        """A point tied to walls alone: at four places about the middle, for a start."""
+        point = min(i for i in range(self.count) if i not in beam.placed)
+        ring = beam.xy[:, : self.corners]
+        middle, spread = ring.mean(axis=1), ring.std(axis=1)
+        places = [(middle + spread * np.array(s) / 2.0, 0.0) for s in _QUARTERS]
+        return self._branch(beam, point, places)
+
     def _next_corner(self, beam: _Beam) -> tuple[int, int, int]:
         """A waiting corner, the placed one before it and the placed one before that."""
         options = []
@@ -208,6 +225,8 @@ class _Sketcher:
         penalty = penalty + self._misfit(xy, point, beam.placed)
         if point < self.corners:
             penalty = penalty + CROSSING_COST * self._crossings(xy, point, placed)
+        elif not self.corners_wait(beam):
+            penalty = penalty + OUTSIDE_COST * _is_outside(xy[:, point], xy[:, : self.corners])
         return _Beam(xy, penalty, placed)
 
     # --- judging ---
@@ -302,6 +321,16 @@ def _cross(a: Floats, b: Floats, c: Floats, d: Floats) -> Floats:
 def _side(a: Floats, b: Floats, c: Floats) -> Floats:
     u, v = b - a, c - a
     return np.asarray(u[..., 0] * v[..., 1] - u[..., 1] * v[..., 0])
+
+
+def _is_outside(points: Floats, rings: Floats) -> Floats:
+    """Whether points (s, 2) lie outside rings (s, n, 2), by counting crossings of a ray; (s,)."""
+    a, b = rings, np.roll(rings, -1, axis=1)
+    x, y = points[:, None, 0], points[:, None, 1]
+    spans = (a[..., 1] > y) != (b[..., 1] > y)
+    rise = np.where(spans, b[..., 1] - a[..., 1], 1.0)
+    reach = a[..., 0] + (y - a[..., 1]) * (b[..., 0] - a[..., 0]) / rise
+    return np.asarray((spans & (x < reach)).sum(axis=1) % 2 == 0, dtype=np.float64)
 
 
 def _areas(rings: Floats) -> Floats:

@@ -13,7 +13,8 @@ from plankwright.units import MM_PER, Unit
 INCH_MM = float(MM_PER["in"])
 FOOT_MM = float(MM_PER["ft"])
 LEAST_TOLERANCE_MM = 3.0
-MOST_TOLERANCE_MM = 30.0  # if no better is known, no slip can be told from another
+MOST_TOLERANCE_MM = 40.0  # if no better is known, no slip can be told from another
+TOLERANCE_SHARE = 0.05  # of the error: gross slips are told from each other more easily
 LOOKALIKES = {"1": "7", "7": "1", "3": "8", "8": "36", "6": "908", "9": "6", "0": "6", "5": "6"}
 CASE_MM = (50.0, 95.0)  # the case of a pocket tape, about 2 to 3 3/4 in
 
@@ -48,7 +49,9 @@ def recognize_slip(
     'two digits were swapped'
     """
     tolerance_mm = max(tolerance_mm, LEAST_TOLERANCE_MM)
-    if tolerance_mm > MOST_TOLERANCE_MM or abs(written_mm - fits_mm) <= tolerance_mm:
+    error_mm = abs(written_mm - fits_mm)
+    most_mm = max(MOST_TOLERANCE_MM, TOLERANCE_SHARE * error_mm)
+    if tolerance_mm > most_mm or error_mm <= tolerance_mm:
         return None
     for slips in (_units, _marks, _swaps, _misread_digits):
         near = [s for s in slips(written_mm, unit) if abs(s.meant_mm - fits_mm) <= tolerance_mm]

@@ -1,0 +1,321 @@
+"""What a survey's judge has to say, in words a tired person understands."""
+
+import math
+from collections.abc import Iterator, Sequence
+
+from shapely import LineString, Point, Polygon
+
+from plankwright.application.measured_room import MeasuredRoom
+from plankwright.errors import RoomError
+from plankwright.model.findings import Finding
+from plankwright.model.survey import Survey
+from plankwright.survey.blunder import Suspect
+from plankwright.survey.contradictions import Contradiction, contradictions
+from plankwright.survey.next_measurement import Proposal
+from plankwright.survey.quantiles import chi_square_quantile
+from plankwright.survey.shape import Shape
+from plankwright.survey.slips import recognize_slip
+from plankwright.survey.span import SURE_SIDES
+from plankwright.units import Unit, format_length
+
+UNSEEN_MM = {"mm": 100.0, "cm": 100.0, "m": 100.0, "in": 101.6, "ft": 101.6}  # the wrong ten
+MOST_NAMED = 4
+SMALLEST_ROOM_MM, LARGEST_ROOM_MM = 600.0, 30_000.0
+ROUGH = 0.999
+
+
+def survey_findings(room: MeasuredRoom, shape: Shape) -> tuple[Finding, ...]:
+    """Everything to check, the gravest first."""
+    return tuple(
+        finding
+        for part in (
+            _suspects(room),
+            _too_little(room, shape),
+            _walls_missing(room),
+            _two_shapes(room),
+            _rough(room),
+            _unit(room),
+            _points(room, shape),
+            _inexact(room),
+            _unchecked(room),
+        )
+        for finding in part
+    )
+
+
+def refuse_impossible(survey: Survey, shape: Shape, unit: Unit) -> None:
+    """Refuse lengths that no room can have.
+
+    Raises
+    ------
+    RoomError
+        with the lengths that cannot be together and what to do.
+    """
+    found = contradictions(survey)
+    if found:
+        raise _impossible(found[0], unit)
+    ring = Polygon(shape.adjusted.xy[: len(survey.corners)])
+    if shape.crossed or not ring.is_valid:
+        walls = _crossing(survey, shape)
+        raise RoomError(
+            f"with these lengths the walls cross{walls}: they do not close to a room",
+            where="room",
+            remedy="Check the order of the corners, then measure these walls again.",
+        )
+
+
+def _impossible(found: Contradiction, unit: Unit) -> RoomError:
+    distance = found.distance
+    steps = [f"{a}-{b}" for a, b in zip(found.way, found.way[1:], strict=False)]
+    written = format_length(distance.length_mm, unit)
+    round_words = format_length(found.way_mm, unit)
+    hint = _unit_hint(distance.length_mm, found.way_mm)
+    ways = ", ".join(steps)
+    return RoomError(
+        f"{distance.name} cannot be {written}: the way round by {ways} is only {round_words}",
+        where=f"room: {distance.name}",
+        value=written,
+        remedy=f"Measure {distance.name} again; if it is right, one of {ways} is too short.{hint}",
+    )
+
+
+def _unit_hint(length_mm: float, way_mm: float) -> str:
+    """A number that only fits in another unit was probably written in it."""
+    if 0.3 * way_mm < 0.3048 * length_mm <= way_mm:
+        return " Was it measured in feet?"
+    return " Was it measured in another unit?" if length_mm > 3.0 * way_mm else ""
+
+
+def _crossing(survey: Survey, shape: Shape) -> str:
+    """``": A-B and C-D"`` for the first two walls that cross."""
+    xy = dict(zip(survey.corners, shape.adjusted.xy, strict=False))
+    walls = list(survey.walls())
+    for i, (a, b) in enumerate(walls):
+        for c, d in walls[i + 1 :]:
+            apart = len({a, b, c, d}) == 4
+            if apart and LineString([xy[a], xy[b]]).crosses(LineString([xy[c], xy[d]])):
+                return f" ({a}-{b} and {c}-{d})"
+    return ""
+
+
+# --- what does not fit -------------------------------------------------------------------------
+
+
+def _suspects(room: MeasuredRoom) -> Iterator[Finding]:
+    for suspect in room.suspects:
+        yield _belief(suspect) if suspect.is_belief else _blunder(suspect, room.unit)
+
+
+def _belief(suspect: Suspect) -> Finding:
+    corner = suspect.name.removeprefix("angle at ")
+    told = f"corner {corner} was believed to have {suspect.written:g} degrees, "
+    found = f"the lengths make it {suspect.fits:.1f}"
+    if suspect.or_else:
+        others = ", ".join(suspect.or_else[:MOST_NAMED])
+        return Finding(
+            "survey-belief",
+            corner,
+            f"{told}{found}; either that or one of {others} is wrong",
+            f"Check the corner with 3-4-5, then measure {others} again.",
+        )
+    return Finding(
+        "survey-belief",
+        corner,
+        told + found,
+        "The room is drawn as measured. Check the corner with 3-4-5 if that surprises you.",
+    )
+
+
+def _blunder(suspect: Suspect, unit: Unit) -> Finding:
+    told = blunder_words(suspect, unit)
+    if not suspect.or_else:
+        remedy = f"Measure {suspect.name} again."
+        if suspect.left_out:
+            remedy += " Until then the room is drawn without it."
+        return Finding("survey-blunder", suspect.name, told, remedy)
+    others = ", ".join(suspect.or_else[:MOST_NAMED])
+    return Finding(
+        "survey-blunder",
+        suspect.name,
+        f"one of {suspect.name}, {others} does not fit. Most likely: {told}",
+        f"Measure {suspect.name} again first, then {others}: this survey cannot tell them apart.",
+    )
+
+
+def blunder_words(suspect: Suspect, unit: Unit) -> str:
+    """``D-A is probably 100 mm too long: 4310 mm fits, 4410 mm was written``."""
+    written, fits = abs(suspect.written), abs(suspect.fits)
+    slip = recognize_slip(written, fits, 3.0 * suspect.fits_sd, unit)
+    meant = slip.meant_mm if slip and slip.telling else fits
+    way = "long" if written > fits else "short"
+    told = (
+        f"{suspect.name} is probably {_size(abs(written - meant), unit)} too {way}: "
+        f"{format_length(meant, unit)} fits, {format_length(written, unit)} was written"
+    )
+    return f"{told} ({slip.reason})" if slip else told
+
+
+def _size(mm: float, unit: Unit) -> str:
+    """A difference: in centimeters where people write meters."""
+    return (
+        format_length(mm, "cm").replace(".0 cm", " cm") if unit == "m" else format_length(mm, unit)
+    )
+
+
+# --- what is not known -------------------------------------------------------------------------
+
+
+def _too_little(room: MeasuredRoom, shape: Shape) -> Iterator[Finding]:
+    unit = room.unit
+    if shape.room.guessed_walls:
+        walls = _list([f"{a}-{b}" for a, b in shape.room.guessed_walls])
+        yield Finding(
+            "survey-unknown",
+            walls,
+            f"nothing says how long {walls} {_be(shape.room.guessed_walls)}: the drawing guesses",
+            "Measure them, or a length across." + _next_words(room.proposals[:2], unit),
+        )
+    if shape.room.assumed_corners:
+        corners = _list(shape.room.assumed_corners)
+        yield Finding(
+            "survey-assumed",
+            corners,
+            f"too little was measured to know the angles at {corners}: they were taken as square "
+            f"or at 45 degrees, and the worst corner may be out by {_mm(room.worst_mm, unit)}",
+            _next_words(room.proposals[:2], unit).strip(),
+        )
+
+
+def _walls_missing(room: MeasuredRoom) -> Iterator[Finding]:
+    if room.status == "unknown":
+        return
+    for wall in room.walls_missing:
+        told = format_length(wall.adjusted_mm, room.unit)
+        yield Finding(
+            "survey-wall-missing",
+            wall.name,
+            f"wall {wall.name} was not measured; the others make it {told}, "
+            f"to {_mm(SURE_SIDES * wall.sd_mm, room.unit)}",
+            f"Measure {wall.name} if you can reach it.",
+        )
+
+
+def _two_shapes(room: MeasuredRoom) -> Iterator[Finding]:
+    telling = room.telling
+    if telling is not None and room.status != "unknown":
+        name = f"{telling.start}-{telling.end}"
+        yield Finding(
+            "survey-two-shapes",
+            name,
+            f"two different rooms fit these lengths; the more usual one is drawn, where {name} is "
+            f"about {format_length(telling.here_mm, room.unit)}; in the other it is "
+            f"{format_length(telling.rival_mm, room.unit)}",
+            f"Measure {name}.",
+        )
+
+
+def _rough(room: MeasuredRoom) -> Iterator[Finding]:
+    if room.freedom < 1 or any(not s.left_out for s in room.suspects):
+        return
+    if room.s0**2 * room.freedom > chi_square_quantile(ROUGH, room.freedom):
+        yield Finding(
+            "survey-rough",
+            "room",
+            f"the lengths disagree {room.s0:.1f} times as much as this tape usually errs",
+            "Measure once more what you are least sure of, or state a larger tape.sd.",
+        )
+
+
+def _unit(room: MeasuredRoom) -> Iterator[Finding]:
+    low_x, low_y, high_x, high_y = room.outline.bounds
+    long, short = max(high_x - low_x, high_y - low_y), min(high_x - low_x, high_y - low_y)
+    if long > LARGEST_ROOM_MM or short < SMALLEST_ROOM_MM:
+        yield Finding(
+            "survey-unit",
+            "room",
+            f"the room comes to {format_length(long, room.unit)} by "
+            f"{format_length(short, room.unit)}",
+            "Check the unit of the lengths.",
+        )
+
+
+def _points(room: MeasuredRoom, shape: Shape) -> Iterator[Finding]:
+    n = len(room.corners)
+    grown = room.outline.buffer(max(20.0, room.enough_mm))
+    for i, point in enumerate(room.points, start=n):
+        other = shape.rival[i] if shape.rival is not None else None
+        if not grown.covers(Point(point.x_mm, point.y_mm)):
+            yield Finding(
+                "survey-point",
+                point.name,
+                f"{point.name} comes to lie outside the room",
+                "Check its distances and from which corners they were taken.",
+            )
+        elif other is not None and math.dist(other, (point.x_mm, point.y_mm)) > 100.0:
+            yield Finding(
+                "survey-point",
+                point.name,
+                f"{point.name} could be in two places inside the room",
+                "Measure it from one more corner.",
+            )
+
+
+def _inexact(room: MeasuredRoom) -> Iterator[Finding]:
+    if room.worst_mm <= room.enough_mm or room.status != "measured":
+        return
+    worst = max(room.corners, key=lambda corner: corner.ellipse.major_mm)
+    words = _next_words(room.proposals[:3], room.unit).strip()
+    yield Finding(
+        "survey-inexact",
+        worst.name,
+        f"corner {worst.name} is known to {_mm(room.worst_mm, room.unit)}; gap and trim hide "
+        f"{_mm(room.enough_mm, room.unit)}",
+        words or "No further length between corners helps much; cut the last pieces to the wall.",
+    )
+
+
+def _unchecked(room: MeasuredRoom) -> Iterator[Finding]:
+    unseen_mm = UNSEEN_MM[room.unit]
+    loose = [length for length in room.lengths if length.unseen_mm > unseen_mm]
+    if not loose or room.suspects:
+        return
+    names = _list([length.name for length in loose[: 2 * MOST_NAMED]])
+    more = f" and {len(loose) - 2 * MOST_NAMED} more" if len(loose) > 2 * MOST_NAMED else ""
+    yield Finding(
+        "survey-unchecked",
+        loose[0].name,
+        f"a slip of {_mm(unseen_mm, room.unit)} in {names}{more} might go unseen",
+        "Measure one more diagonal."
+        if not room.proposals
+        else f"Measure {room.proposals[0].name}.",
+    )
+
+
+# --- words -------------------------------------------------------------------------------------
+
+
+def proposal_words(proposal: Proposal, unit: Unit) -> str:
+    """``A-D (about 5021 mm): worst corner from 19 mm to 4 mm``."""
+    return (
+        f"{proposal.name} (about {format_length(proposal.length_mm, unit)}): worst corner from "
+        f"{_mm(proposal.before_mm, unit)} to {_mm(proposal.after_mm, unit)}"
+    )
+
+
+def _next_words(proposals: tuple[Proposal, ...], unit: Unit) -> str:
+    if not proposals:
+        return ""
+    return " Measure " + ", then ".join(proposal_words(p, unit) for p in proposals) + "."
+
+
+def _mm(mm: float, unit: Unit) -> str:
+    """An error, rounded up on the tape's marks."""
+    return format_length(mm, unit if unit in ("mm", "in", "ft") else "mm", rounding="up")
+
+
+def _list(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+
+
+def _be(things: Sequence[object]) -> str:
+    return "is" if len(things) == 1 else "are"
