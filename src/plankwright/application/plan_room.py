@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from plankwright.checker.check import check_plan
 from plankwright.errors import PlanFaultError
 from plankwright.model.board import Board
 from plankwright.model.plan import Plan
@@ -45,6 +46,13 @@ def plan_room(
 
 def require_checked(plan: Plan) -> Plan:
     """The plan, if the independent checker finds no fault in it."""
+    verdict = check_plan(plan)
+    if not verdict.ok:
+        told = "; ".join(str(fault) for fault in verdict.faults[:3])
+        raise PlanFaultError(
+            f"the plan of {plan.name} did not pass its own check ({len(verdict.faults)} faults: "
+            f"{told}). This is a fault of the program; please report it with the room's file."
+        )
     return plan
 
 

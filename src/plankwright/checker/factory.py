@@ -64,7 +64,10 @@ def _joined(meetings: Meetings) -> tuple[dict[int, int], ...]:
         (contacts.room_side, contacts.wall_side),
         (contacts.wall_side, contacts.room_side),
     )
-    return tuple(dict(zip(a.tolist(), b.tolist(), strict=True)) for a, b in pairs)
+    return tuple(
+        {one: other for one, other in zip(a.tolist(), b.tolist(), strict=True) if one != other}
+        for a, b in pairs
+    )
 
 
 def _joints_inside(view: View, meetings: Meetings) -> Iterator[Fault]:

@@ -22,6 +22,7 @@ from plankwright.model.room import corner_name
 
 NEARER_MM = 0.1  # a gap may be this much under its length: rounding, not carpentry
 MITER_LIMIT = 5.0  # a mitered corner reaches at most this many gaps from its corner
+CUT_OFF = 1.03  # a corner cut off squarely at the limit has its own corners at sqrt(26) / 5 of it
 RECESS_OVERLAP_MM = 10.0  # how far a recess may begin inside the gap line
 
 Point = tuple[float, float]
@@ -122,7 +123,8 @@ def _miter(wall: Wall, after: Wall) -> Polygon | None:
     reach = MITER_LIMIT * max(wall.gap, after.gap)
     if math.dist(tip, wall.end) <= reach:
         return corner if corner.is_valid else None
-    return corner.intersection(shapely.Point(wall.end).buffer(reach)) if corner.is_valid else None
+    disc = shapely.Point(wall.end).buffer(reach * CUT_OFF)
+    return corner.intersection(disc) if corner.is_valid else None
 
 
 def _unknown_edges(plan: Plan, walls: list[Wall]) -> Iterator[Fault]:

@@ -16,7 +16,7 @@ from shapely.errors import GEOSException
 from plankwright.geometry.slabs import Trapezoid, slabs
 
 ON_LINE_MM = 1e-3  # a corner this near a row line lies on it
-SCRAP_MM = 0.05  # a part thinner than this across is rounding, not floor
+SCRAP_MM = 0.4  # a part thinner than this is rounding or noise, not floor
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from plankwright.optimize.ledger import Floats, Ints, Ledger, Steps, excess_with
 from plankwright.optimize.options import Options, Pick
 
 CONFLICT_MM = 150.0  # excess that one joint conflict counts for
-HOT_MM, COLD_MM = 30.0, 0.3
+HOT_MM, COLD_MM = 100.0, 0.3
 CYCLE_PER_STRETCH = 60  # moves from hot to cold, for each stretch
 MOST_LENGTHS = 240  # lengths looked at in one move; of more, a sample
 

@@ -16,8 +16,8 @@ from plankwright.model.rules import Rules
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.solution import Seat, Solution
 
-SAME_MM = 1e-3
-SCRAP_MM = 0.05
+SAME_MM = 0.05  # rounding of coordinates, generously
+SCRAP_MM = 0.4
 GRID_MM = 0.001  # of coordinates in the plan file
 
 

@@ -4,10 +4,13 @@ from collections.abc import Sequence
 
 from plankwright.geometry.frame import Frame
 from plankwright.geometry.rows import Stretch
-from plankwright.geometry.slabs import narrow_runs
+from plankwright.geometry.slabs import narrow_runs, slabs
+from plankwright.geometry.start_line import STEEPEST
 from plankwright.model.findings import Finding
 from plankwright.model.plan import Piece
 from plankwright.model.rules import Rules
+from plankwright.optimize.instance import TICKS_PER_MM, Instance
+from plankwright.optimize.solution import Solution
 
 SAME_MM = 0.01
 
@@ -16,17 +19,12 @@ def inspect_pieces(
     stretches: Sequence[Stretch], pieces: Sequence[Piece], rules: Rules, frame: Frame
 ) -> tuple[Finding, ...]:
     """A finding for every piece that breaks a length or width rule, with its reason."""
-    by_seat = {(stretch.row, stretch.number): stretch for stretch in stretches}
-    narrow = {key: _narrow_parts(stretch, rules) for key, stretch in by_seat.items()}
+    by_number = {(stretch.row, stretch.number): stretch for stretch in stretches}
     found: list[Finding] = []
     for piece in pieces:
-        stretch = by_seat[piece.row, piece.stretch]
-        found += _length_finding(piece, stretch, rules)
-        runs = narrow[piece.row, piece.stretch]
-        if runs:
-            u0, _, u1, _ = frame.to_plan(piece.outline).bounds
-            runs = [run for run in runs if run[0] < u1 - SAME_MM and run[1] > u0 + SAME_MM]
-        found += _width_finding(piece, runs, rules)
+        found += _length_finding(piece, by_number[piece.row, piece.stretch], rules)
+        if _is_narrow(piece, rules, frame):
+            found.append(_narrow_finding(piece, rules))
         if piece.outline.interiors:
             found.append(
                 Finding(
@@ -62,26 +60,66 @@ def _length_finding(piece: Piece, stretch: Stretch, rules: Rules) -> list[Findin
     ]
 
 
-def _narrow_parts(stretch: Stretch, rules: Rules) -> list[tuple[float, float]]:
-    """Runs of a stretch longer than the shortest piece that are narrower than allowed."""
-    if stretch.is_rectangle:
-        u0, v0, u1, v1 = stretch.polygon.bounds
-        return [(u0, u1)] if v1 - v0 < rules.narrowest_row_mm - SAME_MM else []
-    runs = narrow_runs(stretch.slabs(), rules.narrowest_row_mm - SAME_MM)
-    return [run for run in runs if run[1] - run[0] > rules.shortest_piece_mm]
+def _is_narrow(piece: Piece, rules: Rules, frame: Frame) -> bool:
+    """Whether a piece, or a long part of it, is narrower than the narrowest row.
+
+    The tip that a wall across the rows leaves is not counted: it is thinner than the narrowest
+    row for no longer than a wall at :data:`STEEPEST` makes it.
+    """
+    narrowest = rules.narrowest_row_mm - SAME_MM
+    if piece.width_mm < narrowest:
+        return True
+    if piece.length_mm * piece.width_mm - piece.outline.area < 1.0:
+        return False
+    runs = narrow_runs(slabs(frame.to_plan(piece.outline)), narrowest)
+    return any(high - low > narrowest / STEEPEST for low, high in runs)
 
 
-def _width_finding(
-    piece: Piece, runs: Sequence[tuple[float, float]], rules: Rules
-) -> list[Finding]:
-    narrow = piece.width_mm < rules.narrowest_row_mm - SAME_MM
-    if not (narrow or runs):
-        return []
-    return [
-        Finding(
-            "narrow-row",
-            piece.id,
-            f"row {piece.row} is narrower than {rules.narrowest_row_mm:.0f} mm here",
-            "Shift the start line or turn the rows; a sliver must be glued if it stays.",
-        )
-    ]
+def _narrow_finding(piece: Piece, rules: Rules) -> Finding:
+    return Finding(
+        "narrow-row",
+        piece.id,
+        f"row {piece.row} is narrower than {rules.narrowest_row_mm:.0f} mm here",
+        "Shift the start line or turn the rows; a sliver must be glued if it stays.",
+    )
+
+
+def offset_findings(
+    stretches: Sequence[Stretch], instance: Instance, solution: Solution
+) -> tuple[Finding, ...]:
+    """A finding for every two end joints that lie closer than the joint offset."""
+    joints = _joints(instance, solution)
+    found: list[Finding] = []
+    for contact in instance.contacts:
+        for u, k in joints.get(contact.wall_side, ()):
+            for other, m in joints.get(contact.room_side, ()):
+                both_on = all(contact.low <= at <= contact.high for at in (u, other))
+                if both_on and abs(u - other) < instance.offset:
+                    ids = [
+                        f"{stretches[i].row}.{stretches[i].number}.{seat}"
+                        for i, seat in ((contact.wall_side, k), (contact.room_side, m))
+                    ]
+                    found.append(_offset_finding(ids, abs(u - other), instance.offset))
+    return tuple(found)
+
+
+def _joints(instance: Instance, solution: Solution) -> dict[int, list[tuple[int, int]]]:
+    """For every stretch its joints: position along u [ticks] and the seat on its near side."""
+    at = {index: need.start for index, need in enumerate(instance.stretches)}
+    last = {seat.stretch: seat.number for seat in solution.seats}
+    joints: dict[int, list[tuple[int, int]]] = {}
+    for seat in solution.seats:
+        at[seat.stretch] += seat.length
+        if seat.number < last[seat.stretch]:
+            joints.setdefault(seat.stretch, []).append((at[seat.stretch], seat.number + 1))
+    return joints
+
+
+def _offset_finding(ids: Sequence[str], apart: int, offset: int) -> Finding:
+    return Finding(
+        "joint-offset",
+        " and ".join(ids),
+        f"their end joints lie {apart / TICKS_PER_MM:.0f} mm apart, where "
+        f"{offset / TICKS_PER_MM:.0f} mm is the least",
+        "Accept it here, or plan with a smaller joint offset or shortest piece.",
+    )

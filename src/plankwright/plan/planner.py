@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import shapely
@@ -19,7 +19,7 @@ from plankwright.model.wishes import Wishes
 from plankwright.optimize.solve import Effort, never, solve
 from plankwright.plan.assemble import assemble
 from plankwright.plan.compile import compile_instance
-from plankwright.plan.inspect_rows import inspect_pieces
+from plankwright.plan.inspect_rows import inspect_pieces, offset_findings
 from plankwright.plan.layout import Rowing, choose_rows
 
 
@@ -55,6 +55,8 @@ def make_plan(task: Task, stop: Callable[[], bool] = never) -> Plan:
     stretches = cut_rows(
         rowing.frame.to_plan(parts), task.board.width_mm, rowing.laying.start_line_mm
     )
+    if stretches and stretches[0].row != 1:  # what lay before it was too thin to be a row
+        rowing, stretches = _from_first_row(rowing, stretches, task.board.width_mm)
     touching = contacts(stretches)
     pieces, found = _fill(task, rowing, stretches, touching, parts, stop)
     used = len({piece.board for piece in pieces})
@@ -79,6 +81,16 @@ def make_plan(task: Task, stop: Callable[[], bool] = never) -> Plan:
     )
 
 
+def _from_first_row(
+    rowing: Rowing, stretches: Sequence[Stretch], width: float
+) -> tuple[Rowing, list[Stretch]]:
+    """The same row lines, counted from the first row that there is."""
+    skipped = stretches[0].row - 1
+    start = round(rowing.laying.start_line_mm + skipped * width, 4)
+    counted = [replace(stretch, row=stretch.row - skipped) for stretch in stretches]
+    return replace(rowing, laying=replace(rowing.laying, start_line_mm=start)), counted
+
+
 def _fill(
     task: Task,
     rowing: Rowing,
@@ -94,7 +106,8 @@ def _fill(
     bound = area_bound(parts, task.board)
     solution = solve(instance, bound, task.effort, stop)
     pieces = assemble(stretches, instance, solution, task.board, task.rules, rowing.frame)
-    return pieces, inspect_pieces(stretches, pieces, task.rules, rowing.frame)
+    odd = inspect_pieces(stretches, pieces, task.rules, rowing.frame)
+    return pieces, odd + offset_findings(stretches, instance, solution)
 
 
 def area_bound(floor: MultiPolygon, board: Board) -> int:
