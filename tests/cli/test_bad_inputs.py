@@ -164,8 +164,8 @@ FIELDS = [
     job(
         "door wider than its wall",
         "[[room.door]]\nwall='B-C'\nfrom_corner=0\nwidth=3100",
-        "doorway in B-C",
-        "a wall that is 3000 mm long",
+        "room: door #1.width",
+        "its wall, which is 3000 mm long",
         "3100.0",
     ),
     job(

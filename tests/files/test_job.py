@@ -9,7 +9,9 @@ import pytest
 from plankwright.errors import InputError
 from plankwright.files.job import JobFile, JobTable, open_job, read_job
 from plankwright.files.job_board import BoardTable, LayingTable, RulesTable
-from plankwright.files.job_room import DoorTable, FixedTable, RoomTable
+from plankwright.files.job_door import DoorTable
+from plankwright.files.job_fixed import FixedTable
+from plankwright.files.job_room import RoomTable
 from plankwright.files.table import Table
 from plankwright.model.board import Board
 from plankwright.model.rules import Rules
@@ -148,13 +150,13 @@ def test_a_door_may_be_measured_from_either_corner() -> None:
         ),
         (
             ROOM + "[[room.door]]\nwall='B-C'\nfrom_corner=0\nwidth=3100",
-            "doorway in B-C",
-            "a wall that is 3000 mm long",
+            "room: door #1.width",
+            "its wall, which is 3000 mm long",
         ),
         (
             ROOM + "[[room.door]]\nwall='C-B'\nfrom_corner=9\nwidth=3100",
             "room: door #1.width",
-            "longer than",
+            "beyond its wall",
         ),
         (ROOM + "[[room.door]]\nwall='B-C'\nwidth=800", "room.door #1.from_corner", "missing"),
     ],

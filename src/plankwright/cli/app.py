@@ -10,6 +10,7 @@ from plankwright import __version__
 from plankwright.cli.check import check
 from plankwright.cli.demo import demo
 from plankwright.cli.plan import plan
+from plankwright.cli.slab import slab
 from plankwright.cli.terminal import DEFECT, STOPPED, WANTING, refuse, say
 from plankwright.errors import InputError, PlanFaultError, RangeError
 
@@ -38,7 +39,7 @@ def common(
     """Plans, checks and explains a floating click-together floor."""
 
 
-for command in (demo, plan, check):
+for command in (demo, slab, plan, check):
     app.command(command.__name__)(command)
 
 

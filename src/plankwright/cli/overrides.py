@@ -7,7 +7,7 @@ from plankwright.errors import InputError
 from plankwright.files.job_board import Lock, read_row_angle
 from plankwright.files.suggest import nearest_words
 from plankwright.model.board import Board, Laid
-from plankwright.model.job import Job
+from plankwright.model.job import ASSUMED_BOARD, Job
 from plankwright.model.rules import Rules
 from plankwright.model.wishes import Wishes
 from plankwright.units import Unit, parse_length, parse_size
@@ -37,6 +37,7 @@ class Overrides:
             board=self._board(job.board, job.unit),
             rules=self._rules(job.rules, job.unit),
             wishes=self._wishes(job.wishes, job.unit),
+            findings=tuple(f for f in job.findings if f != ASSUMED_BOARD or self.board is None),
         )
 
     def _board(self, board: Board, unit: Unit) -> Board:

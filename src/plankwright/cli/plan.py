@@ -113,6 +113,7 @@ def open_room(path: Path, feature: str | None = None, unit: str | None = None) -
 
 def plan_job(job: "Job", seconds: float | None, seed: int, where: str) -> "Plan":
     """The plan of a job from the file ``where``; refuses a room of which the gaps leave nothing."""
+    from dataclasses import replace
     from time import monotonic
 
     from plankwright.application.plan_room import Effort, plan_room
@@ -136,7 +137,7 @@ def plan_job(job: "Job", seconds: float | None, seed: int, where: str) -> "Plan"
             remedy="Check the gaps, the room's corners and their units.",
         )
     with progress(f"Planning {job.name}"):
-        return plan_room(
+        found = plan_room(
             job.room,
             job.board,
             job.rules,
@@ -145,6 +146,7 @@ def plan_job(job: "Job", seconds: float | None, seed: int, where: str) -> "Plan"
             effort=Effort(seed=seed),
             stop=lambda: end is not None and monotonic() >= end,
         )
+    return replace(found, findings=(*job.findings, *found.findings))
 
 
 def tell(plan: "Plan", out: Path | None, json_output: bool, room: "Room") -> None:

@@ -3,7 +3,8 @@
 from pathlib import Path
 from typing import Any
 
-from plankwright.errors import InputError
+from plankwright.application.measure_room import measure_room
+from plankwright.errors import InputError, RoomError
 from plankwright.files import geojson
 from plankwright.files.job_board import (
     BoardTable,
@@ -14,9 +15,16 @@ from plankwright.files.job_board import (
     make_wishes,
 )
 from plankwright.files.job_room import RoomTable, make_outline, make_room
+from plankwright.files.job_slab_tables import AirTable, SlabTable
+from plankwright.files.job_survey import make_survey
+from plankwright.files.rings import make_polygon
 from plankwright.files.source import LARGEST_BYTES, kind_of, parse_json, parse_toml, read_text
 from plankwright.files.table import Table, described, read_table
-from plankwright.model.job import Job
+from plankwright.model.findings import Finding
+from plankwright.model.job import ASSUMED_BOARD, Job
+from plankwright.model.room import Room
+from plankwright.model.rules import Rules
+from plankwright.model.survey import Survey
 from plankwright.units import Unit, parse_unit
 
 
@@ -35,6 +43,8 @@ class JobFile(Table):
     board: BoardTable = described("The board.", BoardTable(), source="leaflet")
     rules: RulesTable = described("The rules.", RulesTable(), source="leaflet")
     laying: LayingTable = described("Wishes about the laying.", LayingTable())
+    slab: SlabTable | None = described("The slab.", None, source="measured")
+    air: AirTable | None = described("The air.", None, source="measured")
 
 
 def open_job(path: Path, *, feature: str | None = None, unit: Unit | None = None) -> Job:
@@ -55,7 +65,7 @@ def open_job(path: Path, *, feature: str | None = None, unit: Unit | None = None
     if kind == "toml":
         return read_job(text, where, unit=unit, name=path.stem)
     room = geojson.read_room(parse_json(text, where), where, feature=feature, unit=unit)
-    return Job(room, unit=unit or "mm", name=room.name)
+    return Job(room, unit=unit or "mm", name=room.name, findings=(ASSUMED_BOARD,))
 
 
 def read_job(text: str, where: str, *, unit: Unit | None = None, name: str = "room") -> Job:
@@ -80,15 +90,49 @@ def _as_typed(error: InputError, tables: dict[str, Any]) -> InputError:
 def _make_job(tables: dict[str, Any], unit: Unit | None, name: str) -> Job:
     unit = unit or _unit(tables)
     file = read_table(JobFile, tables, unit=unit, where="")
+    rules = make_rules(file.rules)
     name = file.job.name or name
+    survey = make_survey(file.room, unit)
+    room, findings = (
+        _measured_room(file.room, survey, rules, unit, name)
+        if survey
+        else (make_room(file.room, make_outline(file.room), name), ())
+    )
+    has_board = {"length", "width"} <= file.board.model_fields_set
     return Job(
-        room=make_room(file.room, make_outline(file.room), name),
+        room=room,
         board=make_board(file.board),
-        rules=make_rules(file.rules),
+        rules=rules,
         wishes=make_wishes(file.laying),
         unit=unit,
         name=name,
+        survey=survey,
+        findings=findings if has_board else (*findings, ASSUMED_BOARD),
     )
+
+
+def _measured_room(
+    table: RoomTable, survey: Survey, rules: Rules, unit: Unit, name: str
+) -> tuple[Room, tuple[Finding, ...]]:
+    """The room from its tape survey, and what is odd in that."""
+    if table.outline is not None:
+        raise RoomError(
+            "both an outline and a tape survey are given",
+            where="room",
+            remedy="Leave outline out, or walls and diagonals.",
+        )
+    measured = measure_room(survey, rules, unit=unit)
+    unknown = [finding for finding in measured.findings if finding.code == "survey-unknown"]
+    if unknown:
+        raise RoomError(
+            f"the room is not known yet: {unknown[0].message}",
+            where="room",
+            remedy=unknown[0].remedy,
+        )
+    outline = make_polygon(measured.outline.exterior.coords, table.holes, where="room.outline")
+    points = {point.name: (point.x_mm, point.y_mm) for point in measured.points}
+    room = make_room(table, outline, name, walls=measured.edge_walls, points=points)
+    return room, measured.findings
 
 
 def _unit(tables: dict[str, Any]) -> Unit:

@@ -5,14 +5,13 @@
 
 import types
 import typing
-from collections.abc import Iterator
+from collections.abc import Iterator, Sized
 from typing import Any, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
 from plankwright.files.job import JobFile
 from plankwright.files.table import Table
-from plankwright.units import format_length
 
 _HEAD = """# The job file
 
@@ -31,19 +30,25 @@ published source; *choice* is yours.
 def job_reference() -> str:
     """The page as Markdown."""
     sections = [_HEAD]
-    for name, model, is_list in _tables(JobFile, ""):
-        title = f"[[{name}]]" if is_list else f"[{name}]"
+    for title, model in _tables(JobFile, ""):
         sections.append(f"## `{title}`\n\n{_purpose(model)}\n\n{_field_table(model)}")
     return "\n".join(sections)
 
 
-def _tables(model: type[Table], prefix: str) -> Iterator[tuple[str, type[Table], bool]]:
+def _tables(model: type[Table], prefix: str) -> Iterator[tuple[str, type[Table]]]:
+    """Every table with its heading as it stands in the file, outer ones first."""
     for name, field in model.model_fields.items():
         inner = _inner_table(field.annotation)
         if inner is not None:
-            path = f"{prefix}{field.alias or name}"
-            yield path, inner, get_origin(field.annotation) is list
+            path = prefix + (field.alias or name) + (".NAME" if _holds(field, dict) else "")
+            many = _holds(field, list) or _holds(field, tuple)
+            yield f"[[{path}]]" if many else f"[{path}]", inner
             yield from _tables(inner, path + ".")
+
+
+def _holds(field: FieldInfo, kind: type) -> bool:
+    """Whether a field is a list, tuple or dictionary of tables."""
+    return get_origin(field.annotation) is kind
 
 
 def _inner_table(annotation: Any) -> type[Table] | None:
@@ -94,10 +99,10 @@ def _default(field: FieldInfo, extra: dict[str, Any]) -> str:
     if field.is_required():
         return "must be given"
     value = field.default
-    if value is None or value == "" or value == [] or value == {}:
+    if value is None or (isinstance(value, Sized) and not value):
         return "–"
-    if extra["unit"] == "length":
-        return format_length(value, "mm")
+    if extra["unit"] == "length" and isinstance(value, int | float):
+        return f"{value:g} mm"
     return f"`{str(value).lower() if isinstance(value, bool) else value}`"
 
 

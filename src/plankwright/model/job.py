@@ -5,13 +5,21 @@ from dataclasses import dataclass, field
 
 from plankwright.errors import InputError
 from plankwright.model.board import Board
+from plankwright.model.findings import Finding
 from plankwright.model.room import Room
 from plankwright.model.rules import Rules
+from plankwright.model.survey import Survey
 from plankwright.model.wishes import Wishes
 from plankwright.units import Unit, at_most
 
 # The usual size of a laminate board in the trade; every job should say its own.
 USUAL_BOARD = Board(1285.0, 192.0)
+ASSUMED_BOARD = Finding(
+    "assumed-board",
+    "board",
+    "the job names no board, so the usual size of 1285 x 192 mm was taken",
+    "Measure your board's face and write it under [board].",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +32,8 @@ class Job:
     board, rules, wishes : how.
     unit : unit of the lengths that are printed, and of bare numbers that were read.
     name : how the person calls the job.
+    survey : the tape survey that the room was computed from, if it was.
+    findings : what is odd in the job.
     """
 
     room: Room
@@ -32,6 +42,8 @@ class Job:
     wishes: Wishes = field(default_factory=Wishes)
     unit: Unit = "mm"
     name: str = "room"
+    survey: Survey | None = None
+    findings: tuple[Finding, ...] = ()
 
     def __post_init__(self) -> None:
         self._require_walls()
