@@ -8,6 +8,7 @@ from plankwright.drawing.style import (
     DARK,
     HATCHES,
     PAPER,
+    PRINT,
     STYLES,
     TEXT_MM,
     Color,
@@ -34,14 +35,14 @@ def test_contrast_formula() -> None:
     assert contrast("#FFFFFF", "#000000") == pytest.approx(21.0)  # WCAG 2.2: the greatest there is
 
 
-@pytest.mark.parametrize("palette", [PAPER, DARK])
+@pytest.mark.parametrize("palette", [PAPER, PRINT, DARK])
 @pytest.mark.parametrize("ground", ["paper", "floor"])
 @pytest.mark.parametrize("ink", ["ink", "pencil", "chalk", "crayon"])
 def test_words_keep_contrast_aa(palette: Palette, ground: Color, ink: Color) -> None:
     assert contrast(palette[ink], palette[ground]) >= 4.5  # WCAG 2.2, success criterion 1.4.3
 
 
-@pytest.mark.parametrize("palette", [PAPER, DARK])
+@pytest.mark.parametrize("palette", [PAPER, PRINT, DARK])
 def test_palettes_are_complete(palette: Palette) -> None:
     assert set(palette) == set(get_args(Color))
 

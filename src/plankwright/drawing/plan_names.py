@@ -106,6 +106,8 @@ def _checks(view: PlanView, space: LabelSpace) -> Iterator[Item]:
 
 def _piece_figures(view: PlanView, space: LabelSpace) -> Iterator[Text]:
     """Length and offcut letters on cut pieces, the letters alone where there is less room."""
+    if view.row_mm < CAPITAL_MM + 0.6:
+        return
     leaves = offcut_letters(view.plan)
     angle = upright(view.row_angle_deg)
     kinds = piece_kinds(view.plan)

@@ -30,6 +30,8 @@ PAPER: Palette = {
     "chalk": "#1C6E8C",
     "crayon": "#B3261E",
 }
+# For paper that is white already.
+PRINT: Palette = {**PAPER, "paper": "#FFFFFF"}
 DARK: Palette = {
     "paper": "#171B1A",
     "floor": "#1E2322",
