@@ -6,11 +6,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from shapely import Polygon
 from tests.drawing.sample_plans import BOARD, small_plan
 
 from plankwright.files.cut_list import COLUMNS, cut_list_csv, write_cut_list
 from plankwright.model.board import Board
-from plankwright.model.plan import Plan
+from plankwright.model.plan import Plan, StockBoard
 
 
 def lines(plan: Plan) -> list[dict[str, str]]:
@@ -98,3 +99,31 @@ def test_a_file_of_the_same_bytes(tmp_path: Path) -> None:
     write_cut_list(small_plan(), path)
     assert path.read_bytes().decode() == cut_list_csv(small_plan())
     assert path.read_bytes().count(b"\r\n") == 7
+
+
+def test_angled_and_tapered_pieces_name_what_is_still_there() -> None:
+    # row 3's starter: its far end leans by 20, its ripped room side tapers from 150 to 140
+    plan = small_plan()
+    leaning = replace(
+        plan.pieces[6], outline=Polygon([(10, 410), (610, 410), (610, 550), (30, 560)])
+    )
+    pieces = tuple(leaning if p.id == leaning.id else p for p in plan.pieces)
+    line = lines(replace(plan, pieces=pieces))[3]
+    assert line["shape"] == (
+        "angled: 600 mm along the tongue side, 580 mm along the ripped side; "
+        "tapered: 150 mm at the cut end, 140 mm at the tongue end"
+    )
+
+
+def test_a_notched_piece_is_marked_from_the_drawing() -> None:
+    plan = small_plan()
+    corners = [(10, 10), (410, 10), (410, 210), (110, 210), (110, 160), (10, 160)]
+    notched = replace(plan.pieces[0], outline=Polygon(corners))
+    line = lines(replace(plan, pieces=(notched, *plan.pieces[1:])))[0]
+    assert line["shape"] == "notched or angled: mark it from the drawing"
+
+
+def test_a_shelf_board_is_called_by_its_letter() -> None:
+    plan = small_plan()
+    shelf = StockBoard(3, 950.0, "both", label="Q")
+    assert lines(replace(plan, stock=(shelf,)))[1]["take"] == "from the shelf: Q"

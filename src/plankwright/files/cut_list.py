@@ -100,7 +100,7 @@ def _shape(plan: Plan, cut: SawCut, unit: Unit) -> str:
     """What is not square about a piece, with the two figures that tell it."""
     if cut.shaped:
         return "notched or angled: mark it from the drawing"
-    ends, sides = _end_names(plan), _side_names(plan)
+    ends, sides = _end_names(plan, cut), _side_names(plan, cut)
     told = []
     if cut.angled:
         told.append(_pair("angled", cut.lengths_mm, sides, "along", unit))
@@ -118,20 +118,34 @@ def _pair(
     return f"{word}: {first} {where} {places[0]}, {second} {where} {places[1]}"
 
 
-def _end_names(plan: Plan) -> tuple[str, str]:
+def _end_names(plan: Plan, cut: SawCut) -> tuple[str, str]:
+    """The near and the far end, by the profile that is still there or was there."""
     near = plan.board.near_end(plan.laying.laid)
     if near is None:
         return "the end laid first", "the other"
     far = "groove" if near == "tongue" else "tongue"
-    return f"the {near} end", f"the {far} end"
+    names = (f"the {near} end", f"the {far} end")
+    match cut.end:
+        case "near":
+            return names[0], "the cut end"
+        case "far":
+            return "the cut end", names[1]
+        case None:
+            return names
+        case _:
+            return f"its end toward {names[0]}", f"its end toward {names[1]}"
 
 
-def _side_names(plan: Plan) -> tuple[str, str]:
+def _side_names(plan: Plan, cut: SawCut) -> tuple[str, str]:
+    """The wall side and the room side, by the profile that is still there."""
     if plan.board.reversible:
         return "the start wall's side", "the other"
     wall = plan.board.start_side
     room = "groove" if wall == "tongue" else "tongue"
-    return f"the {wall} side", f"the {room} side"
+    return (
+        "the ripped side" if cut.side == "room" else f"the {wall} side",
+        "the ripped side" if cut.side == "wall" else f"the {room} side",
+    )
 
 
 def _size(plan: Plan, offcut: Offcut, unit: Unit) -> str:
