@@ -75,13 +75,22 @@ def level_one(seed: int) -> Row:
     assert patch.worst is not None
     plane, _ = best_plane_fill_l(slab)
     compound = Compound()
+    lowest = lowest_passing_pour(slab, RULE, compound, 1.0)
     return {
-        "seed": seed, "readings": len(slab.heights), "worst_before_mm": before.gap_mm,
-        "patch_l": patch.fill_l, "passes": float(patch.passes),
-        "worst_after_mm": patch.worst.gap_mm, "both_fill_l": both.fill_l, "both_grind_l": both.grind_l,
-        "both_passes": float(both.passes), "plane_l": plane, "pour_l": lowest_passing_pour(slab, RULE, compound, 1.0).liters,
-        "whole_pour_l": whole_floor_pour(slab, RULE, compound).liters, "patch_s": patched - started,
-    }  # fmt: skip
+        "seed": seed,
+        "readings": len(slab.heights),
+        "worst_before_mm": before.gap_mm,
+        "patch_l": patch.fill_l,
+        "passes": float(patch.passes),
+        "worst_after_mm": patch.worst.gap_mm,
+        "both_fill_l": both.fill_l,
+        "both_grind_l": both.grind_l,
+        "both_passes": float(both.passes),
+        "plane_l": plane,
+        "pour_l": lowest.liters,
+        "whole_pour_l": whole_floor_pour(slab, RULE, compound).liters,
+        "patch_s": patched - started,
+    }
 
 
 def run(name: str, count: int, work: Callable[[int], Row]) -> list[Row]:

@@ -28,4 +28,5 @@ class Sourced:
     def told(self) -> str:
         """The figure as a person reads it, with source and tag."""
         unit = f" {self.unit}" if self.unit else ""
-        return f"{self.value:g}{unit} ({self.source}; {self.tag})"
+        tag = "" if self.tag in self.source else f"; {self.tag}"
+        return f"{self.value:g}{unit} ({self.source}{tag})"

@@ -1,0 +1,360 @@
+"""Is the slab flat enough, and if not, what makes it so with the least material."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from plankwright.application.told import counted, told_thickness
+from plankwright.errors import RangeError
+from plankwright.model.advice import DRY, FLATTEN, MEASURE, Section, Step
+from plankwright.model.findings import Finding
+from plankwright.model.slab_heights import GapReading, HeightGrid, ScatteredHeights
+from plankwright.physics.dips import Place, places_of
+from plankwright.physics.flatness import Gap, worst_on_surface
+from plankwright.physics.flatness_rules import FlatnessRule
+from plankwright.physics.floor_numbers import STEPS_MM, floor_numbers
+from plankwright.physics.leveling import Mending, best_plane_fill_l, least_material
+from plankwright.physics.pouring import (
+    Compound,
+    Pour,
+    bags_band,
+    lowest_passing_pour,
+    whole_floor_pour,
+)
+from plankwright.physics.surface import Surface, grid_surface, scattered_surface
+from plankwright.units import Unit, format_length
+
+SPARSE_SHARE = 0.3  # readings farther apart than this share of the edge miss dips between them
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Flatness:
+    """What the heights say, for the page and for the contour map.
+
+    Parameters
+    ----------
+    rule : what it is held against.
+    passes : whether it is flat enough; None when nothing tells.
+    surface, worst : the slab and its worst gap, where heights were read.
+    patch, grind, both : least material by each way; None where not needed or not possible.
+    pours : self-leveling compound: lowest level that passes, and the whole floor.
+    section : the page's section.
+    """
+
+    rule: FlatnessRule
+    passes: bool | None
+    section: Section
+    surface: Surface | None = None
+    worst: Gap | None = None
+    patch: Mending | None = None
+    grind: Mending | None = None
+    both: Mending | None = None
+    pours: tuple[Pour, ...] = ()
+
+    @property
+    def dips(self) -> list[Place]:
+        """Places to fill, deepest first: the order of pours."""
+        if self.patch is None:
+            return []
+        return places_of(self.patch.surface, self.patch.fill_mm)
+
+
+def surface_of(heights: HeightGrid | ScatteredHeights) -> Surface:
+    """The slab's surface from its readings."""
+    if isinstance(heights, HeightGrid):
+        return grid_surface(heights.rows, heights.step_mm, heights.origin_mm)
+    numbers = np.array(heights.readings)
+    return scattered_surface(numbers[:, :2], numbers[:, 2])
+
+
+def judge_flatness(
+    heights: HeightGrid | ScatteredHeights | None,
+    gaps: Sequence[GapReading],
+    rule: FlatnessRule,
+    others: Sequence[FlatnessRule],
+    compound: Compound,
+    unit: Unit,
+) -> Flatness:
+    """The verdict on flatness from heights or from gaps under a straightedge."""
+    if heights is None:
+        return _from_gaps(gaps, rule, unit)
+    surface = surface_of(heights)
+    worst = worst_on_surface(surface, rule)
+    lines = [_rule_line(rule, unit), _worst_line(worst, unit)]
+    lines += [_other_line(surface, other, unit) for other in others]
+    lines += _number_lines(heights)
+    passes = worst is None or worst.passes
+    findings = _sparse(surface, rule, unit)
+    if passes:
+        section = Section("Flatness", tuple(lines), tuple(findings))
+        return Flatness(rule, True, section, surface, worst)
+    patch, grind, both = (least_material(surface, rule, way) for way in ("fill", "grind", "both"))
+    pours = (
+        lowest_passing_pour(surface, rule, compound), whole_floor_pour(surface, rule, compound),
+    )  # fmt: skip
+    lines += _material_lines(surface, patch, grind, both, pours, compound, unit)
+    findings += _pour_findings(pours[0], compound)
+    steps = _steps(patch, grind, compound, unit)
+    section = Section("Flatness", tuple(lines), tuple(findings), tuple(steps))
+    return Flatness(rule, False, section, surface, worst, patch, grind, both, pours)
+
+
+# --- gaps under a straightedge ----------------------------------------------------------------
+
+
+def _from_gaps(gaps: Sequence[GapReading], rule: FlatnessRule, unit: Unit) -> Flatness:
+    if not gaps:
+        told = "Nothing was measured: read heights every 2 ft (600 mm), or straightedge gaps."
+        step = Step(
+            f"Lay a straightedge of {format_length(rule.edge_mm, unit)} on the slab in every "
+            "direction and write down the widest gaps with their places.",
+            MEASURE,
+        )
+        return Flatness(
+            rule, None, Section("Flatness", (_rule_line(rule, unit), told), (), (step,))
+        )
+    judged = [judge_gap(gap, rule, unit) for gap in gaps]
+    lines = [_rule_line(rule, unit), *(words for _, words in judged)]
+    findings, steps = _other_edges(gaps, judged, rule, unit)
+    verdicts = {verdict for verdict, _ in judged}
+    passes = None if verdicts <= {"passes", "unproven"} and "unproven" in verdicts else True
+    if verdicts & {"fails", "fails as it stands"}:
+        passes = False
+        steps.append(
+            Step("Read heights every 2 ft (600 mm) to know where to fill and how much.", MEASURE)
+        )
+    return Flatness(rule, passes, Section("Flatness", tuple(lines), tuple(findings), tuple(steps)))
+
+
+def judge_gap(gap: GapReading, rule: FlatnessRule, unit: Unit) -> tuple[str, str]:
+    """One gap against the rule: *passes*, *fails*, *fails as it stands* or *unproven*; and why.
+
+    A shorter edge never shows a larger gap at the same place, and that is all that can be said
+    about another edge: gaps do not scale with length.
+    """
+    head = (
+        f"{gap.place}: {told_thickness(gap.gap_mm, unit)} under {format_length(gap.edge_mm, unit)}"
+    )
+    same = abs(gap.edge_mm - rule.edge_mm) <= 0.01 * rule.edge_mm
+    try:
+        limit = rule.allowed_mm(min(gap.edge_mm, rule.edge_mm))
+    except RangeError as error:
+        return "unproven", f"{head}: {error}."
+    within = gap.gap_mm <= limit + 1e-9
+    if same:
+        return ("passes", f"{head}: within the limit.") if within else (
+            "fails", f"{head}: over {told_thickness(limit, unit)}.",
+        )  # fmt: skip
+    wanted = format_length(rule.edge_mm, unit)
+    if gap.edge_mm > rule.edge_mm:
+        if within:
+            return "passes", f"{head}: within the limit, and a shorter edge shows no more."
+        return (
+            "fails as it stands",
+            f"{head}: over {told_thickness(limit, unit)}, but read under another edge. Gaps do not "
+            f"scale with length: it fails as it stands; read it again under {wanted}.",
+        )
+    if within:
+        return "unproven", f"{head}: a longer edge may show more; read it under {wanted}."
+    return "fails", f"{head}: over {told_thickness(limit, unit)}, and a longer edge shows no less."
+
+
+def _other_edges(
+    gaps: Sequence[GapReading], judged: Sequence[tuple[str, str]], rule: FlatnessRule, unit: Unit
+) -> tuple[list[Finding], list[Step]]:
+    wanted = format_length(rule.edge_mm, unit)
+    pairs = zip(gaps, judged, strict=True)
+    open_places = [gap for gap, (v, _) in pairs if v in ("fails as it stands", "unproven")]
+    findings = [
+        Finding(
+            "flatness-other-edge",
+            gap.place,
+            f"read under {format_length(gap.edge_mm, unit)}, the limit is for {wanted}",
+            f"Read it under {wanted}.",
+        )
+        for gap in open_places
+    ]
+    places = ", ".join(gap.place for gap in open_places)
+    words = f"Read the gaps again with a straightedge of {wanted}: {places}."
+    return findings, [Step(words, MEASURE)] if open_places else []
+
+
+# --- heights ----------------------------------------------------------------------------------
+
+
+def _rule_line(rule: FlatnessRule, unit: Unit) -> str:
+    edge = format_length(rule.edge_mm, unit)
+    if len(rule.limits) == 1:
+        allowed = told_thickness(rule.limits[0][1], unit)
+        return f"Limit: {allowed} under {edge} ({rule.source}; {rule.tag})."
+    return f"Limit: {rule.name}, by the distance of the contacts ({rule.source}; {rule.tag})."
+
+
+def _worst_line(worst: Gap | None, unit: Unit) -> str:
+    if worst is None:
+        return "No straightedge can rest on so few readings."
+    verdict = "passes" if worst.passes else "FAILS"
+    return (
+        f"Worst gap {told_thickness(worst.gap_mm, unit)} at {_where(worst.low, unit)}, with "
+        f"contacts {format_length(worst.span_mm, unit)} apart: {verdict}."
+    )
+
+
+def _where(place: tuple[float, float], unit: Unit) -> str:
+    """A place by the room's own coordinates."""
+    x, y = (format_length(v, unit) for v in place)
+    return f"x {x}, y {y}"
+
+
+def _other_line(surface: Surface, rule: FlatnessRule, unit: Unit) -> str:
+    worst = worst_on_surface(surface, rule)
+    if worst is None:
+        return f"For comparison, {rule.name}: no edge can rest."
+    verdict = "passes" if worst.passes else "fails"
+    return (
+        f"For comparison, {rule.name}: {told_thickness(worst.gap_mm, unit)} where "
+        f"{told_thickness(worst.allowed_mm, unit)} is allowed, {verdict} ({rule.tag})."
+    )
+
+
+def _number_lines(heights: HeightGrid | ScatteredHeights) -> list[str]:
+    """FF and FL of the grid's longest complete row, where the step is the standard's."""
+    if not isinstance(heights, HeightGrid):
+        return []
+    step = heights.step_mm[0]
+    rows = [[h for h in row if h is not None] for row in heights.rows if None not in row]
+    if not rows or not STEPS_MM[0] <= step <= STEPS_MM[1] or len(rows[0]) < 4:
+        return []
+    numbers = [floor_numbers(row, step) for row in rows]
+    least = min(numbers, key=lambda n: n.flatness)
+    valid = all(n.valid for n in numbers)
+    return [
+        f"FF {least.flatness:.0f} in the worst row (ASTM E1155, constants from memory)"
+        + ("." if valid else "; indicative: the rows are too short for the standard.")
+    ]
+
+
+def _sparse(surface: Surface, rule: FlatnessRule, unit: Unit) -> list[Finding]:
+    ends = surface.points[surface.edges()]
+    apart = float(np.median(np.hypot(*(ends[:, 1] - ends[:, 0]).T)))
+    if apart <= SPARSE_SHARE * rule.edge_mm:
+        return []
+    message = f"readings lie about {format_length(apart, unit)} apart"
+    remedy = "Read closer, at least where the slab looks low: dips between readings are not seen."
+    return [Finding("heights-sparse", "slab.heights", message, remedy)]
+
+
+def _material_lines(
+    surface: Surface,
+    patch: Mending | None,
+    grind: Mending | None,
+    both: Mending | None,
+    pours: tuple[Pour, Pour],
+    compound: Compound,
+    unit: Unit,
+) -> list[str]:
+    plane, _ = best_plane_fill_l(surface)
+    lines = []
+    if patch is not None:
+        saved = 1.0 - patch.fill_l / plane if plane > 0.0 else 0.0
+        lines.append(
+            f"Least patch: {patch.fill_l:.1f} L, {_bags(patch.fill_l, compound)}; filling to the "
+            f"best plane takes {plane:.1f} L ({saved:.0%} saved)."
+        )
+    told = "cannot do it alone" if grind is None else f"{grind.grind_l:.1f} L of concrete"
+    lines.append(f"Grinding only: {told} (dust: silica).")
+    if both is not None and both.grind_l > 0.05:
+        lines.append(f"Both: {both.fill_l:.1f} L of patch and {both.grind_l:.1f} L ground off.")
+    low, whole = pours
+    lines.append(
+        f"Self-leveling compound: {low.liters:.0f} L in {counted(len(low.pools), 'pool')} at the "
+        f"lowest level that passes, {_bags(low.liters, compound)}, deepest "
+        f"{low.deepest_mm:.0f} mm, {counted(low.layers, 'layer')}; over the whole floor {whole.liters:.0f} L, "
+        f"{_bags(whole.liters, compound)}, deepest {whole.deepest_mm:.0f} mm."
+    )
+    lines += _place_lines(surface, patch, compound, unit)
+    return lines
+
+
+def _place_lines(
+    surface: Surface, patch: Mending | None, compound: Compound, unit: Unit
+) -> list[str]:
+    if patch is None:
+        return []
+    return [
+        f"Dip {number}: {told_thickness(place.deepest_mm, unit)} deep at "
+        f"{_where(place.at, unit)}, {place.liters:.1f} L over {place.area_m2:.1f} m2, "
+        f"{_bags(place.liters, compound)}."
+        for number, place in enumerate(places_of(surface, patch.fill_mm), 1)
+    ]
+
+
+def _bags(liters: float, compound: Compound) -> str:
+    low, high = bags_band(liters, compound.bag_kg)
+    number = counted(low, "bag") if low == high else f"{low} to {high} bags"
+    return f"{number} of {compound.bag_kg:g} kg"
+
+
+def _pour_findings(pour: Pour, compound: Compound) -> list[Finding]:
+    found = []
+    if pour.layers > 1:
+        message = (
+            f"{pour.deepest_mm:.0f} mm is deeper than one layer of {compound.greatest_mm:g} mm"
+        )
+        found.append(
+            Finding("pour-unsuitable", "pour", message, "Pour in layers, or patch the deep part.")
+        )
+    if pour.shallow_m2 > 0.05:
+        message = (
+            f"over {pour.shallow_m2:.1f} m2 the pour would be thinner than {compound.least_mm:g} mm"
+        )
+        remedy = "It runs out there: feather that rim with patch, or take trowelled patch alone."
+        found.append(Finding("pour-unsuitable", "pour", message, remedy))
+    return found
+
+
+# --- what to do -------------------------------------------------------------------------------
+
+
+def _steps(
+    patch: Mending | None, grind: Mending | None, compound: Compound, unit: Unit
+) -> list[Step]:
+    steps = []
+    if grind is not None and patch is not None and grind.grind_l < 0.3 * patch.fill_l:
+        humps = places_of(grind.surface, grind.grind_mm)
+        steps.append(
+            Step(
+                f"Or grind {counted(len(humps), 'hump')} instead ({grind.grind_l:.1f} L): shroud "
+                "and HEPA vacuum or wet, respirator for silica (29 CFR 1926.1153).",
+                FLATTEN,
+            )
+        )
+    if patch is not None:
+        dips = places_of(patch.surface, patch.fill_mm)
+        depths = (told_thickness(dip.deepest_mm, unit) for dip in dips)
+        order = "; ".join(f"dip {n} ({depth} deep)" for n, depth in enumerate(depths, 1))
+        steps += [
+            Step(
+                "Seal the edges before anything is poured: dams at doors and where the pour ends, "
+                "foam at walls and posts; never over a drain, a sump or a clean-out.",
+                FLATTEN,
+            ),
+            Step(
+                f"Prime as the leaflet says; no solvent primer near a pilot flame. Slab "
+                f"{compound.least_c:g} to {compound.greatest_c:g} °C ({_page(compound)}).",
+                FLATTEN,
+            ),
+            Step(f"Fill the dips, deepest first: {order}.", FLATTEN),
+            Step(
+                f"Let it dry {compound.hours_to_cover:g} h or as the leaflet says "
+                f"({_page(compound)}), then lay the straightedge on it again. No calcium chloride "
+                "test on patch or compound.",
+                DRY,
+            ),
+        ]
+    return steps
+
+
+def _page(compound: Compound) -> str:
+    return f"leaflet, {compound.page}" if compound.page else "common practice; ask the leaflet"
