@@ -156,10 +156,10 @@ def blunder_words(suspect: Suspect, unit: Unit) -> str:
 
 
 def _size(mm: float, unit: Unit) -> str:
-    """A difference: in centimeters where people write meters."""
-    return (
-        format_length(mm, "cm").replace(".0 cm", " cm") if unit == "m" else format_length(mm, unit)
-    )
+    """A difference: a small one in centimeters where people write meters."""
+    if unit == "m" and mm < 995.0:
+        return format_length(mm, "cm").replace(".0 cm", " cm")
+    return format_length(mm, unit)
 
 
 # --- what is not known -------------------------------------------------------------------------
@@ -177,11 +177,12 @@ def _too_little(room: MeasuredRoom, shape: Shape) -> Iterator[Finding]:
         )
     if shape.room.assumed_corners:
         corners = _list(shape.room.assumed_corners)
+        worst = error_words(room.worst_mm, unit)
         yield Finding(
             "survey-assumed",
             corners,
             f"too little was measured to know the angles at {corners}: they were taken as square "
-            f"or at 45 degrees, and the worst corner may be out by {_mm(room.worst_mm, unit)}",
+            f"or at 45 degrees, and the worst corner may be out by {worst}",
             _next_words(room.proposals[:2], unit).strip(),
         )
 
@@ -195,7 +196,7 @@ def _walls_missing(room: MeasuredRoom) -> Iterator[Finding]:
             "survey-wall-missing",
             wall.name,
             f"wall {wall.name} was not measured; the others make it {told}, "
-            f"to {_mm(SURE_SIDES * wall.sd_mm, room.unit)}",
+            f"to {error_words(SURE_SIDES * wall.sd_mm, room.unit)}",
             f"Measure {wall.name} if you can reach it.",
         )
 
@@ -268,8 +269,8 @@ def _inexact(room: MeasuredRoom) -> Iterator[Finding]:
     yield Finding(
         "survey-inexact",
         worst.name,
-        f"corner {worst.name} is known to {_mm(room.worst_mm, room.unit)}; gap and trim hide "
-        f"{_mm(room.enough_mm, room.unit)}",
+        f"corner {worst.name} is known to {error_words(room.worst_mm, room.unit)}; "
+        f"gap and trim hide {error_words(room.enough_mm, room.unit)}",
         words or "No further length between corners helps much; cut the last pieces to the wall.",
     )
 
@@ -284,7 +285,7 @@ def _unchecked(room: MeasuredRoom) -> Iterator[Finding]:
     yield Finding(
         "survey-unchecked",
         loose[0].name,
-        f"a slip of {_mm(unseen_mm, room.unit)} in {names}{more} might go unseen",
+        f"a slip of {error_words(unseen_mm, room.unit)} in {names}{more} might go unseen",
         "Measure one more diagonal."
         if not room.proposals
         else f"Measure {room.proposals[0].name}.",
@@ -298,7 +299,7 @@ def proposal_words(proposal: Proposal, unit: Unit) -> str:
     """``A-D (about 5021 mm): worst corner from 19 mm to 4 mm``."""
     return (
         f"{proposal.name} (about {format_length(proposal.length_mm, unit)}): worst corner from "
-        f"{_mm(proposal.before_mm, unit)} to {_mm(proposal.after_mm, unit)}"
+        f"{error_words(proposal.before_mm, unit)} to {error_words(proposal.after_mm, unit)}"
     )
 
 
@@ -308,7 +309,7 @@ def _next_words(proposals: tuple[Proposal, ...], unit: Unit) -> str:
     return " Measure " + ", then ".join(proposal_words(p, unit) for p in proposals) + "."
 
 
-def _mm(mm: float, unit: Unit) -> str:
+def error_words(mm: float, unit: Unit) -> str:
     """An error, rounded up on the tape's marks."""
     return format_length(mm, unit if unit in ("mm", "in", "ft") else "mm", rounding="up")
 

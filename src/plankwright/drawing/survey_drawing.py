@@ -42,6 +42,7 @@ from plankwright.drawing.sheet import (
     scales_for,
 )
 from plankwright.drawing.style import TEXT_MM, TITLE_MM
+from plankwright.survey.next_measurement import Proposal
 from plankwright.units import MM_PER, Unit, format_length
 
 BAND_MM = 20.0  # round the room, for corners and dimensions
@@ -146,7 +147,7 @@ def _lines(view: _View) -> Iterator[Item]:
         ends = _ends(view, length)
         if ends is not None and length.kind == "wall" and _is_suspect(view, length.name):
             yield Polyline(ends, "stop")
-    for proposal in view.room.proposals[:1]:
+    for proposal in _proposal(view):
         yield Polyline((view.corners[proposal.start], view.corners[proposal.end]), "saw")
 
 
@@ -164,6 +165,12 @@ def _ends(view: _View, length: MeasuredLength) -> tuple[Point, Point] | None:
     if start in view.corners and end in view.corners:
         return view.corners[start], view.corners[end]
     return None
+
+
+def _proposal(view: _View) -> tuple[Proposal, ...]:
+    """The next length to measure, unless it is in red already."""
+    doubted = [set(suspect.name.split("-")) for suspect in view.room.suspects]
+    return tuple(p for p in view.room.proposals[:1] if {p.start, p.end} not in doubted)
 
 
 def _is_suspect(view: _View, name: str) -> bool:
@@ -205,7 +212,7 @@ def _beside_corner(view: _View, spot: MeasuredPoint) -> Point:
 
 
 def _wall_figures(view: _View, space: LabelSpace) -> Iterator[Item]:
-    """A dimension outside every wall: the adjusted length, and the measured one where it differs."""
+    """A dimension outside every wall, or its figure inside where there is no room for that."""
     for length in (*_once(view, "wall"), *view.room.walls_missing):
         ends = _ends(view, length)
         if ends is None:
@@ -214,8 +221,10 @@ def _wall_figures(view: _View, space: LabelSpace) -> Iterator[Item]:
         side = _outside(view, start, end)
         words = _figure_words(view, length)
         candidates = [Dimension(start, end, words, side * off, TEXT_MM) for off in OFFSETS_MM]
-        found = space.place_dimension(candidates, view.outline)
-        yield found or Dimension(start, end, words, side * OFFSETS_MM[0], TEXT_MM)
+        found = space.place_dimension(candidates, view.outline) or space.place(
+            _along_places(ends, words, "figure"), inside=view.outline
+        )
+        yield found or candidates[0]
 
 
 def _once(view: _View, kind: str) -> list[MeasuredLength]:
@@ -246,7 +255,7 @@ def _line_figures(view: _View, space: LabelSpace) -> Iterator[Item]:
             text = space.place(_along_places(ends, words, style), inside=view.outline)
             if text is not None:
                 yield text
-    for proposal in view.room.proposals[:1]:
+    for proposal in _proposal(view):
         ends = view.corners[proposal.start], view.corners[proposal.end]
         words = f"measure {proposal.name} next"
         text = space.place(_along_places(ends, words, "act"), inside=view.outline)
@@ -303,8 +312,8 @@ def _legend(view: _View) -> Iterator[str]:
     yield "Figures: the length as adjusted, in brackets as measured where that differs."
     if room.suspects:
         yield "Red: a length that does not fit. Measure it again."
-    if room.proposals:
-        yield f"Blue dashes: measure {room.proposals[0].name} next; it helps most."
+    for proposal in _proposal(view):
+        yield f"Blue dashes: measure {proposal.name} next; it helps most."
 
 
 def _scale_bar(view: _View, at: Point) -> Iterator[Item]:
