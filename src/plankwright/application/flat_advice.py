@@ -270,8 +270,8 @@ def _material_lines(
     lines.append(
         f"Self-leveling compound: {low.liters:.0f} L in {counted(len(low.pools), 'pool')} at the "
         f"lowest level that passes, {_bags(low.liters, compound)}, deepest "
-        f"{low.deepest_mm:.0f} mm, {counted(low.layers, 'layer')}; over the whole floor {whole.liters:.0f} L, "
-        f"{_bags(whole.liters, compound)}, deepest {whole.deepest_mm:.0f} mm."
+        f"{low.deepest_mm:.0f} mm, {counted(low.layers, 'layer')}; over the whole floor "
+        f"{whole.liters:.0f} L, {_bags(whole.liters, compound)}, deepest {whole.deepest_mm:.0f} mm."
     )
     lines += _place_lines(surface, patch, compound, unit)
     return lines
