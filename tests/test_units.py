@@ -154,6 +154,7 @@ def test_prints_bare_figures_for_tables() -> None:
 
 def test_echoes_what_was_understood() -> None:
     assert describe_length(parse_length("12ft 3.625in", "in"), "ft") == "12' 3 5/8\" (3749.7 mm)"
+    assert describe_length(7.5625 * 25.4, "in") == '7 9/16" (192.1 mm)'  # a float, not exact
     assert describe_length(parse_length("3.3", "in"), "in") == '3.3" (83.8 mm)'
     assert describe_length(parse_length("3740", "mm"), "mm") == '3740 mm (147 1/4")'
 

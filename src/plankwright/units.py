@@ -351,7 +351,7 @@ def describe_length(mm: Real, unit: Unit) -> str:
     """
     exact = Fraction(mm)
     if unit in ("in", "ft"):
-        off_tape = round_to_tape(exact, unit) != exact
+        off_tape = not same(round_to_tape(exact, unit), exact)
         told = f'{float(exact / MM_PER["in"]):.7g}"' if off_tape else format_length(exact, unit)
         return f"{told} ({float(exact):.1f} mm)"
     told = f"{float(exact / MM_PER[unit]):.7g} {unit}"

@@ -9,6 +9,7 @@ import typer
 from plankwright import __version__
 from plankwright.cli.check import check
 from plankwright.cli.demo import demo
+from plankwright.cli.measure import measure
 from plankwright.cli.plan import plan
 from plankwright.cli.slab import slab
 from plankwright.cli.terminal import DEFECT, STOPPED, WANTING, refuse, say
@@ -39,7 +40,7 @@ def common(
     """Plans, checks and explains a floating click-together floor."""
 
 
-for command in (demo, slab, plan, check):
+for command in (demo, measure, slab, plan, check):
     app.command(command.__name__)(command)
 
 

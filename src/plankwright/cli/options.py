@@ -14,7 +14,8 @@ OutFolder = Annotated[
     Path | None, typer.Option("--out", metavar="DIR", help="Folder for what is written.")
 ]
 UnitName = Annotated[
-    str | None, typer.Option("--unit", help="Unit of bare numbers: mm, cm, m, in or ft.")
+    str | None,
+    typer.Option("--unit", metavar="mm|cm|m|in|ft", help="Unit of bare numbers."),
 ]
 FeatureName = Annotated[
     str | None, typer.Option("--feature", metavar="ID", help="Which room of a GeoJSON file.")

@@ -24,7 +24,7 @@ def plan(
         Text, typer.Option(metavar="1285x192", help="Cover length x width.", rich_help_panel=BOARD)
     ] = None,
     per_pack: Annotated[
-        int | None, typer.Option(help="Boards in a pack.", rich_help_panel=BOARD)
+        int | None, typer.Option(metavar="NUMBER", help="Boards in a pack.", rich_help_panel=BOARD)
     ] = None,
     lock: Annotated[
         Text,
@@ -75,7 +75,9 @@ def plan(
         float | None,
         typer.Option(metavar="SECONDS", help="Stop looking for a better plan after this long."),
     ] = None,
-    seed: Annotated[int, typer.Option(min=0, help="Of the random numbers that break ties.")] = 1,
+    seed: Annotated[
+        int, typer.Option(min=0, metavar="NUMBER", help="Of the random numbers that break ties.")
+    ] = 1,
     json_output: AsJson = False,
 ) -> None:
     """Plan every row, joint and cut of a room."""

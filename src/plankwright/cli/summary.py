@@ -11,7 +11,7 @@ from rich.text import Text
 from plankwright.application.plan_figures import PlanFigures
 from plankwright.model.findings import Finding
 from plankwright.model.plan import Plan
-from plankwright.units import Unit, format_length, parse_unit
+from plankwright.units import Unit, describe_length, format_length, parse_unit
 
 MOST_FINDINGS = 12
 SQUARE_FEET_PER_M2 = 1.0 / 0.09290304  # exact: (0.3048 m)²
@@ -32,6 +32,7 @@ def summary_lines(plan: Plan, figures: PlanFigures) -> list[tuple[str, str]]:
     """The figures as pairs of a name and what it comes to."""
     unit = parse_unit(plan.unit)
     lines = [
+        ("Board", _board_words(plan, unit)),
         ("Floor", _area(figures.floor_m2, unit)),
         ("Rows", f"{figures.rows}, {_laying_words(plan)}"),
         ("Boards", _boards_words(figures)),
@@ -81,6 +82,13 @@ def _findings_table(findings: tuple[Finding, ...]) -> Table:
     if len(places) > MOST_FINDINGS:
         table.add_row("", f"and {len(places) - MOST_FINDINGS} more, all in the plan file")
     return table
+
+
+def _board_words(plan: Plan, unit: Unit) -> str:
+    """The board and the gap as they were understood, in both systems of measure."""
+    board = plan.board
+    size = f"{describe_length(board.length_mm, unit)} x {describe_length(board.width_mm, unit)}"
+    return f"{size}, gap {describe_length(plan.rules.gap_mm, unit)}"
 
 
 def _boards_words(figures: PlanFigures) -> str:
