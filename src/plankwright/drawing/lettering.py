@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from shapely import Polygon, STRtree
 
 from plankwright.drawing.scene import Point, Text
+from plankwright.drawing.style import style_named
 
 # Advance widths in ems, as wide as the widest sans serif in common use, so that what fits by this
 # table fits in any font a reader's machine puts in its place.
@@ -59,7 +60,7 @@ def cap_shift_mm(text: Text) -> float:
 
 def text_box(text: Text) -> Polygon:
     """The room the letters take on the sheet, turned as the text is."""
-    width = text_width_mm(text.text, text.size_mm, bold=text.style in ("title", "strong", "check"))
+    width = text_width_mm(text.text, text.size_mm, bold=style_named(text.style).bold)
     left = {"start": 0.0, "middle": -width / 2.0, "end": -width}[text.anchor]
     below = _DESCENT * text.size_mm if _DESCENDERS & set(text.text) else 0.0
     base = cap_shift_mm(text)
