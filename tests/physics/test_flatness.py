@@ -12,6 +12,7 @@ from tests.physics.brute_force import hull_gap, random_points, sampled_gap, slid
 
 from plankwright.errors import InputError, RangeError
 from plankwright.physics.flatness import (
+    is_flat,
     lines_through_readings,
     sections_of_lines,
     worst_on_profile,
@@ -214,6 +215,8 @@ def test_surface_search_against_brute_force(seed: int) -> None:
     brute = sampled_gap(points, heights, 1500, angles=18, apart_mm=80, step_mm=25)
     assert worst is not None
     assert worst.gap_mm >= brute - 0.01
+    for limit, flat in ((worst.gap_mm + 0.01, True), (worst.gap_mm - 0.01, False)):
+        assert is_flat(scattered_surface(points, heights), edge(1500, limit)) is flat
 
 
 def test_a_dip_between_the_grid_lines_is_seen_across_a_diagonal() -> None:

@@ -15,6 +15,7 @@ from plankwright.physics.surface import Section, Surface, profile_section, secti
 MOST_LINES = 6_000  # lines through two readings that are tried; beyond it every k-th
 CHUNK = 150  # lines evaluated at once, to bound memory
 REFINED = 8  # worst lines that are then shifted and turned a little
+LEAST_SHIFT_MM = 1.0  # by smaller and smaller steps down to this
 
 Line = tuple[tuple[float, float], float]  # a point [mm] and an angle [radians]
 
@@ -93,12 +94,26 @@ def worst_on_surface(surface: Surface, rule: FlatnessRule) -> Gap | None:
 def worst_gaps_on_surface(surface: Surface, rule: FlatnessRule) -> list[Gap]:
     """The few worst gaps of :func:`worst_on_surface`, on different lines, worst first."""
     edges = surface.edges()
+    found = _found_on_lines(surface, edges, rule)
+    refined = [_refine(surface, edges, rule, gap) for gap in found]
+    return sorted(refined, key=lambda gap: -gap.excess_mm)
+
+
+def is_flat(surface: Surface, rule: FlatnessRule) -> bool:
+    """Whether :func:`worst_on_surface` passes; soon told where it does not."""
+    edges = surface.edges()
+    found = _found_on_lines(surface, edges, rule)
+    return all(gap.passes for gap in found) and all(
+        _refine(surface, edges, rule, gap).passes for gap in found
+    )
+
+
+def _found_on_lines(surface: Surface, edges: Ints, rule: FlatnessRule) -> list[Gap]:
+    """The few worst gaps on lines through two readings."""
     found: list[Gap] = []
     for lines in _chunks(lines_through_readings(surface, rule.edge_mm)):
         found += _worst_by_line(surface, edges, lines, rule)
-    found.sort(key=lambda gap: -gap.excess_mm)
-    refined = [_refine(surface, edges, rule, gap) for gap in found[:REFINED]]
-    return sorted(refined, key=lambda gap: -gap.excess_mm)
+    return sorted(found, key=lambda gap: -gap.excess_mm)[:REFINED]
 
 
 def lines_through_readings(surface: Surface, reach_mm: float, most: int = MOST_LINES) -> list[Line]:
@@ -171,13 +186,12 @@ def _gap(placements: Placements, rests: Rests, k: int, line: Line) -> Gap:
 def _refine(surface: Surface, edges: Ints, rule: FlatnessRule, gap: Gap) -> Gap:
     """Shift the edge's two ends sideways, by smaller and smaller steps, while the gap grows."""
     best, step = gap, 0.1 * max(gap.span_mm, 100.0)
-    while step > 0.5:
-        better = max(
-            (_beside(surface, edges, rule, best, step * a, step * b) for a, b in _SIDEWAYS),
-            key=lambda g: g.excess_mm,
-        )
-        if better.excess_mm > best.excess_mm + 1e-9:
-            best = better
+    while step > LEAST_SHIFT_MM:
+        lines = [_beside(best, step * a, step * b) for a, b in _SIDEWAYS]
+        sections, owners = sections_of_lines(surface, edges, lines)
+        moved = _worst(Placements(sections, rule), surface.heights, owners)
+        if moved is not None and moved.excess_mm > best.excess_mm + 1e-9:
+            best = moved
         else:
             step *= 0.4
     return best
@@ -186,18 +200,13 @@ def _refine(surface: Surface, edges: Ints, rule: FlatnessRule, gap: Gap) -> Gap:
 _SIDEWAYS = ((1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (-1, -1), (1, -1), (-1, 1))
 
 
-def _beside(
-    surface: Surface, edges: Ints, rule: FlatnessRule, gap: Gap, at_left: float, at_right: float
-) -> Gap:
-    """The worst gap on the line that passes the contacts of a gap at these distances."""
+def _beside(gap: Gap, at_left: float, at_right: float) -> Line:
+    """The line that passes the contacts of a gap at these distances."""
     angle = math.atan2(gap.right[1] - gap.left[1], gap.right[0] - gap.left[0])
     side = (-math.sin(angle), math.cos(angle))
     start = (gap.left[0] + at_left * side[0], gap.left[1] + at_left * side[1])
     end = (gap.right[0] + at_right * side[0], gap.right[1] + at_right * side[1])
-    line = (start, math.atan2(end[1] - start[1], end[0] - start[0]))
-    sections, owners = sections_of_lines(surface, edges, [line])
-    moved = _worst(Placements(sections, rule), surface.heights, owners) if sections else None
-    return moved or gap
+    return start, math.atan2(end[1] - start[1], end[0] - start[0])
 
 
 def _chunks(lines: list[Line]) -> Iterator[list[Line]]:

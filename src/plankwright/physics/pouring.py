@@ -14,7 +14,7 @@ from plankwright.errors import InputError
 from plankwright.model.sourced import Sourced
 from plankwright.physics.arrays import Floats
 from plankwright.physics.dips import Place, places_of
-from plankwright.physics.flatness import Gap, worst_on_surface
+from plankwright.physics.flatness import Gap, is_flat, worst_on_surface
 from plankwright.physics.flatness_rules import FlatnessRule
 from plankwright.physics.surface import Surface
 
@@ -141,18 +141,15 @@ def lowest_passing_pour(
     floor, which passes.
     """
     low, high = float(surface.heights.min()), float(surface.heights.max())
-    first = pour_to(surface, low, rule, compound)
-    if first.passes:
-        return first
-    best = pour_to(surface, high, rule, compound)
+    if is_flat(surface, rule):
+        high = low
     while high - low > to_mm:
         level = (low + high) / 2.0
-        pour = pour_to(surface, level, rule, compound)
-        if pour.passes:
-            best, high = pour, level
+        if is_flat(surface.with_heights(np.maximum(surface.heights, level)), rule):
+            high = level
         else:
             low = level
-    return best
+    return pour_to(surface, high, rule, compound)
 
 
 def powder_kg(liters: float, kg_per_l: float) -> float:
