@@ -84,7 +84,7 @@ def _require_at_most(where: str, length_mm: float, limit_mm: float, what: str) -
             f"longer than {what}, which is {limit_mm:.1f} mm: no row can keep that",
             where=where,
             value=length_mm,
-            remedy="Check the number, its unit and the board's size.",
+            remedy="Give a smaller one, or check the unit and the board's size.",
         )
 
 
