@@ -9,10 +9,11 @@ import json
 import time
 from typing import Any
 
+from tests.data import DATA
+
 from plankwright.optimize.packing import Packing, best_fit, pack
 from plankwright.optimize.pattern_program import Bar
 from plankwright.optimize.patterns import Pieces
-from tests.data import DATA
 
 HEADER = f"{'instance':20} {'pieces':>6} {'optimum':>7} {'best fit':>8} {'found':>5} {'bound':>5}"
 

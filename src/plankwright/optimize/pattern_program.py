@@ -105,7 +105,6 @@ class PatternProgram:
         solver.setOptionValue("mip_abs_gap", 1 - 1e-3)
         solver.setOptionValue("presolve", "on")
         solver.run()
-        values = solver.getSolution().col_value
         status = solver.getModelStatus()
         if status == highspy.HighsModelStatus.kInfeasible:
             return None, True
