@@ -14,7 +14,8 @@ from plankwright.application.measured_room import (
     MeasuredRoom,
     Status,
 )
-from plankwright.application.survey_findings import refuse_impossible, survey_findings
+from plankwright.application.survey_findings import survey_findings
+from plankwright.application.survey_refusals import refuse_angles, refuse_impossible, refuse_ties
 from plankwright.model.rules import Rules
 from plankwright.model.survey import Survey
 from plankwright.survey.adjust import Adjustment
@@ -45,6 +46,9 @@ def measure_room(survey: Survey, rules: Rules | None = None, *, unit: Unit = "mm
     ------
     RoomError : no room in this order of corners can have these lengths.
     """
+    refuse_angles(survey)
+    if survey.points:
+        refuse_ties(survey, find_shape(_corners_only(survey)), unit)
     shape = find_shape(survey)
     suspects, rest = find_blunders(survey, shape, unit)
     used = _without(survey, suspects)
@@ -96,6 +100,12 @@ def _measured_room(
         freedom=adjusted.freedom,
         covariance=covariance,
     )
+
+
+def _corners_only(survey: Survey) -> Survey:
+    corners = set(survey.corners)
+    kept = tuple(distance for distance in survey.distances if distance.pair <= corners)
+    return replace(survey, distances=kept, points=(), wall_distances=())
 
 
 def _without(survey: Survey, suspects: tuple[Suspect, ...]) -> Survey:

@@ -3,14 +3,11 @@
 import math
 from collections.abc import Iterator, Sequence
 
-from shapely import LineString, Point, Polygon
+from shapely import Point
 
 from plankwright.application.measured_room import MeasuredRoom
-from plankwright.errors import RoomError
 from plankwright.model.findings import Finding
-from plankwright.model.survey import Survey
 from plankwright.survey.blunder import Suspect
-from plankwright.survey.contradictions import Contradiction, contradictions
 from plankwright.survey.next_measurement import Proposal
 from plankwright.survey.quantiles import chi_square_quantile
 from plankwright.survey.shape import Shape
@@ -43,61 +40,6 @@ def survey_findings(room: MeasuredRoom, shape: Shape) -> tuple[Finding, ...]:
     )
 
 
-def refuse_impossible(survey: Survey, shape: Shape, unit: Unit) -> None:
-    """Refuse lengths that no room can have.
-
-    Raises
-    ------
-    RoomError
-        with the lengths that cannot be together and what to do.
-    """
-    found = contradictions(survey)
-    if found:
-        raise _impossible(found[0], unit)
-    ring = Polygon(shape.adjusted.xy[: len(survey.corners)])
-    if shape.crossed or not ring.is_valid:
-        walls = _crossing(survey, shape)
-        raise RoomError(
-            f"with these lengths the walls cross{walls}: they do not close to a room",
-            where="room",
-            remedy="Check the order of the corners, then measure these walls again.",
-        )
-
-
-def _impossible(found: Contradiction, unit: Unit) -> RoomError:
-    distance = found.distance
-    steps = [f"{a}-{b}" for a, b in zip(found.way, found.way[1:], strict=False)]
-    written = format_length(distance.length_mm, unit)
-    round_words = format_length(found.way_mm, unit)
-    hint = _unit_hint(distance.length_mm, found.way_mm)
-    ways = ", ".join(steps)
-    return RoomError(
-        f"{distance.name} cannot be {written}: the way round by {ways} is only {round_words}",
-        where=f"room: {distance.name}",
-        value=written,
-        remedy=f"Measure {distance.name} again; if it is right, one of {ways} is too short.{hint}",
-    )
-
-
-def _unit_hint(length_mm: float, way_mm: float) -> str:
-    """A number that only fits in another unit was probably written in it."""
-    if 0.3 * way_mm < 0.3048 * length_mm <= way_mm:
-        return " Was it measured in feet?"
-    return " Was it measured in another unit?" if length_mm > 3.0 * way_mm else ""
-
-
-def _crossing(survey: Survey, shape: Shape) -> str:
-    """``": A-B and C-D"`` for the first two walls that cross."""
-    xy = dict(zip(survey.corners, shape.adjusted.xy, strict=False))
-    walls = list(survey.walls())
-    for i, (a, b) in enumerate(walls):
-        for c, d in walls[i + 1 :]:
-            apart = len({a, b, c, d}) == 4
-            if apart and LineString([xy[a], xy[b]]).crosses(LineString([xy[c], xy[d]])):
-                return f" ({a}-{b} and {c}-{d})"
-    return ""
-
-
 # --- what does not fit -------------------------------------------------------------------------
 
 
@@ -111,12 +53,12 @@ def _belief(suspect: Suspect) -> Finding:
     told = f"corner {corner} was believed to have {suspect.written:g} degrees, "
     found = f"the lengths make it {suspect.fits:.1f}"
     if suspect.or_else:
-        others = ", ".join(suspect.or_else[:MOST_NAMED])
+        others = " or ".join(suspect.or_else[:MOST_NAMED])
         return Finding(
             "survey-belief",
             corner,
-            f"{told}{found}; either that or one of {others} is wrong",
-            f"Check the corner with 3-4-5, then measure {others} again.",
+            f"{told}{found}; either that or {others} is wrong",
+            f"Check the corner with 3-4-5, then check {others}.",
         )
     return Finding(
         "survey-belief",
@@ -133,7 +75,15 @@ def _blunder(suspect: Suspect, unit: Unit) -> Finding:
         if suspect.left_out:
             remedy += " Until then the room is drawn without it."
         return Finding("survey-blunder", suspect.name, told, remedy)
-    others = ", ".join(suspect.or_else[:MOST_NAMED])
+    names = [name for name in dict.fromkeys(suspect.or_else) if name != suspect.name]
+    if not names:
+        return Finding(
+            "survey-blunder",
+            suspect.name,
+            f"{suspect.name} was read more than once, and the readings do not agree",
+            f"Measure {suspect.name} once more.",
+        )
+    others = ", ".join(names[:MOST_NAMED])
     return Finding(
         "survey-blunder",
         suspect.name,

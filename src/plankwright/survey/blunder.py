@@ -110,9 +110,7 @@ def find_blunders(
         row, others = _worst(rest, unit)
         if row is None:
             break
-        without = (
-            _without(current, rest, row) if not others else _plainest(current, rest, [row, *others])
-        )
+        row, others, without = _choose(current, rest, row, others)
         if without is None:
             suspects.append(_suspect(rest, None, row, kept, others))
             break
@@ -121,6 +119,34 @@ def find_blunders(
         del kept[row]
         rest = new
     return tuple(suspects), rest
+
+
+def _choose(
+    survey: Survey, shape: Shape, row: int, others: list[int]
+) -> tuple[int, list[int], tuple[int, Survey, Shape] | None]:
+    """Which row to name, what else it may be, and what is left without it (None: keep it in)."""
+    if row >= shape.room.measured and _is_hopeless(shape):
+        # Angles bend where a length is grossly wrong: ask first whether one length explains all.
+        lengths = _mending_lengths(survey, shape)
+        if lengths:
+            first = lengths[0]
+            return first[0], [i for i, _, _ in lengths[1:]], first if len(lengths) == 1 else None
+    if others:
+        plain = _plainest(survey, shape, [row, *others])
+        return (plain[0], [], plain) if plain else (row, others, None)
+    without = _without(survey, shape, row)
+    return (without[0], [], without) if without else (row, [], None)
+
+
+def _mending_lengths(survey: Survey, shape: Shape) -> list[tuple[int, Survey, Shape]]:
+    """The lengths without any one of which the rest agrees, the best agreement first."""
+    tries = [
+        (i, *tried)
+        for i in range(shape.room.measured)
+        if (tried := _leave_out(survey, shape, i, afresh=True)) is not None
+    ]
+    mended = [tried for tried in tries if not _is_hopeless(tried[2])]
+    return sorted(mended, key=lambda tried: _rank(tried[2]))
 
 
 def _worst(shape: Shape, unit: Unit) -> tuple[int | None, list[int]]:

@@ -1,6 +1,7 @@
 """Lengths that no room can have: a way straight across that is longer than a way round."""
 
 import heapq
+import math
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -30,6 +31,22 @@ def contradictions(survey: Survey) -> tuple[Contradiction, ...]:
     """Every measured length that cannot be, those that are out most first."""
     found = list(_find(survey))
     return tuple(sorted(found, key=lambda c: c.way_mm - c.distance.length_mm))
+
+
+def angle_gap_deg(survey: Survey) -> float:
+    """How far the believed angles of all corners miss (n - 2) 180 degrees, beyond what is likely.
+
+    0 when they can close, or when some corner's angle is unknown.
+    """
+    n = len(survey.corners)
+    if len(survey.angles) < n:
+        return 0.0
+    sums = {0.0}
+    for angle in survey.angles:
+        sums = {round(total + sense, 3) for total in sums for sense in angle.senses}
+    gap = min(abs(total - 180.0 * (n - 2)) for total in sums)
+    likely = 3.0 * math.sqrt(sum(angle.sd_deg**2 for angle in survey.angles)) + 5.0
+    return gap if gap > likely else 0.0
 
 
 def _find(survey: Survey) -> Iterator[Contradiction]:

@@ -25,7 +25,7 @@ OUTSIDE_COST = 30.0  # a post outside the room
 ODD_ANGLE_COST = 3.0
 UNSURE_CORNERS = 6  # so many unknown corners may also be tried at 135 and 225 degrees
 _QUARTERS = ((1.0, 1.0), (-1.0, 1.0), (1.0, -1.0), (-1.0, -1.0))
-WALL_GUESSES = (1.0, 0.5, 2.0)  # times the mean wall
+WALL_GUESSES = ((1.0, 0.0), (0.5, 0.3), (2.0, 0.3))  # times the mean wall, and their cost
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +172,8 @@ class _Sketcher:
         """The next corner along a wall, at angles and lengths that are believed or tried."""
         point, at, before = self._next_corner(beam)
         wall = self._lengths.get((at, point))
-        lengths = [wall] if wall else [share * self.mean_wall_mm for share in WALL_GUESSES]
+        guesses = [(share * self.mean_wall_mm, cost) for share, cost in WALL_GUESSES]
+        lengths = [(wall, 0.0)] if wall else guesses
         back = beam.xy[:, before] - beam.xy[:, at]
         back = back / np.maximum(np.hypot(back[:, 0], back[:, 1]), 1e-3)[:, None]
         places = []
@@ -182,7 +183,9 @@ class _Sketcher:
             out = np.stack(
                 [back[:, 0] * cos - back[:, 1] * sin, back[:, 0] * sin + back[:, 1] * cos], axis=1
             )
-            places += [(beam.xy[:, at] + length * out, cost) for length in lengths]
+            places += [
+                (beam.xy[:, at] + length * out, cost + guessed) for length, guessed in lengths
+            ]
         if len(beam.placed) == 2:  # nothing is turned yet: one side will do
             places = places[: max(1, len(places) // 2)]
         return self._branch(beam, point, places)
