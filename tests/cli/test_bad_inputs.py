@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+import plankwright.application.plan_room
+import plankwright.cli.overrides  # both loaded before the clock runs  # noqa: F401
 from plankwright.cli.app import run
 
 SQUARE = "[room]\noutline = [[0, 0], [4000, 0], [4000, 3000], [0, 3000]]\n"

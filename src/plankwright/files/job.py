@@ -3,7 +3,6 @@
 from pathlib import Path
 from typing import Any
 
-from plankwright.application.measure_room import measure_room
 from plankwright.errors import InputError, RoomError
 from plankwright.files import geojson
 from plankwright.files.job_board import (
@@ -115,6 +114,9 @@ def _measured_room(
     table: RoomTable, survey: Survey, rules: Rules, unit: Unit, name: str
 ) -> tuple[Room, tuple[Finding, ...]]:
     """The room from its tape survey, and what is odd in that."""
+    # Imported late: nearly half of the start of a command, needed only by jobs with a survey.
+    from plankwright.application.measure_room import measure_room
+
     if table.outline is not None:
         raise RoomError(
             "both an outline and a tape survey are given",
