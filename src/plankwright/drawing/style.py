@@ -98,6 +98,7 @@ STYLES: dict[str, Style] = {
     "error": Style(line="chalk", width_mm=0.35),
     "contour": Style(line="pencil", width_mm=0.25),
     "contour-main": Style(line="ink", width_mm=0.5),
+    "overlay": Style(),  # a second hatch over a first
     # words, figures and marks
     "dimension": Style(line="ink", width_mm=0.18),
     "leader": Style(line="ink", width_mm=0.18),
