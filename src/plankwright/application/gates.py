@@ -32,6 +32,13 @@ class Gate:
     name: str
     step: Step
 
+    @property
+    def words(self) -> str:
+        """What it is about, in words."""
+        return {"asbestos": "asbestos", "lead": "lead paint", "slab": "lines in the slab"}[
+            self.name
+        ]
+
     def guards(self, text: str) -> bool:
         """Whether a step with these words is guarded."""
         return _GUARDED[self.name].search(text) is not None

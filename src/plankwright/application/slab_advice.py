@@ -172,7 +172,9 @@ def _advice(
 
 def _gate_section(house: House) -> Section:
     lines = [*cleared_words(house)]
-    lines += [f"Not settled: {gate.step.text}" for gate in open_gates(house)]
+    unsettled = [gate.words for gate in open_gates(house)]
+    if unsettled:
+        lines.append(f"Not settled yet, see the list: {', '.join(unsettled)}.")
     lines += [
         "Radon: a vapor barrier is none against radon. Fix at or above 4 pCi/L (148 Bq/m3); test "
         "before and after (EPA 402/K-12/002).",

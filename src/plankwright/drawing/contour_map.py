@@ -1,7 +1,6 @@
 """The contour map of a slab: level lines, dips to fill in the order of work, the worst gap."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -9,12 +8,9 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from plankwright.application.flat_advice import Flatness
-from plankwright.application.told import told_thickness
-from plankwright.drawing.contours import band_above, contour_step, level_lines, levels_of
+from plankwright.drawing.contours import band_above, level_lines, levels_of
 from plankwright.drawing.labels import LabelSpace
-from plankwright.drawing.lettering import carpenter_figure
 from plankwright.drawing.scene import (
-    Area,
     Group,
     Item,
     Point,
@@ -29,55 +25,24 @@ from plankwright.drawing.sheet import (
     PAPERS,
     Frame,
     Paper,
-    Placement,
     areas,
     fitting_scale,
     place,
-    scale_words,
     scales_for,
     turned_size,
 )
+from plankwright.drawing.slab_block import BLOCK_MM, draw_block
+from plankwright.drawing.slab_view import SlabView
 from plankwright.drawing.style import TEXT_MM, TITLE_MM
 from plankwright.errors import PlankwrightError
-from plankwright.physics.dips import NOTICED_MM, Place
-from plankwright.physics.pouring import bags_band
-from plankwright.physics.surface import Surface
-from plankwright.units import MM_PER, Unit
+from plankwright.physics.dips import NOTICED_MM
+from plankwright.units import Unit
 
 BAND_MM = 9.0  # round the slab
-LINE_MM = 5.0
-BLOCK_MM = 8.0 * LINE_MM
-WORDS_MM = 118.0
 RING_MM = 3.6
 CROSS_MM = 0.7
-SWATCH_MM = (9.0, 4.0)
 MAIN_EVERY = 4  # every fourth level line is heavy
 LEAST_LINE_MM = 12.0  # a level line shorter on paper gets no figure
-
-
-@dataclass(frozen=True, slots=True)
-class _View:
-    """A slab and its place on the sheet; heights count from its highest reading."""
-
-    flatness: Flatness
-    surface: Surface
-    placement: Placement
-    unit: Unit
-    bag_kg: float
-
-    @property
-    def inches(self) -> bool:
-        """Whether figures are inches."""
-        return self.unit in ("in", "ft")
-
-    def line(self, points: list[Point]) -> tuple[Point, ...]:
-        """Points of the room on the sheet."""
-        return tuple(self.placement.point(point) for point in points)
-
-    def figure(self, mm: float) -> str:
-        """A small height as a carpenter writes it."""
-        told = told_thickness(mm, self.unit)
-        return carpenter_figure(told.partition(" (")[0] if self.inches else f"{mm:g} mm")
 
 
 def contour_map(
@@ -111,7 +76,7 @@ def contour_map(
     shown = band_above(surface, -np.inf) if room is None else room
     sheet, scale = _choose_sheet(shown, unit, paper)
     whole, drawing, block = _frames(sheet)
-    view = _View(flatness, surface, place(shown, _inner(drawing), scale, 0.0), unit, bag_kg)
+    view = SlabView(flatness, surface, place(shown, _inner(drawing), scale, 0.0), unit, bag_kg)
     space = LabelSpace(drawing)
     marks = tuple(_dip_marks(view, space, view.placement.geometry(shown)))
     worst = tuple(_worst_gap(view, space))
@@ -124,7 +89,7 @@ def contour_map(
         Group(worst, layer="worst", title="The worst gap"),
         Group(marks, layer="dips", title="Dips in the order of work"),
         Group(tuple(_figures(view, space)), layer="figures"),
-        Group((*_words(view, block, name), *_legend(view, block)), layer="title"),
+        draw_block(view, block, name),
     )
     title = f"Contour map of the slab: {name}" if name else "Contour map of the slab"
     return Scene(whole.right, whole.bottom, items, title, _description(view), float(scale))
@@ -164,43 +129,32 @@ def _inner(frame: Frame) -> Frame:
 # --- the slab ---------------------------------------------------------------------------------
 
 
-def _deep_mm(view: _View) -> float:
-    """The thickness from which a fill is drawn as deep: half the deepest, a round figure."""
-    deepest = max((dip.deepest_mm for dip in view.flatness.dips), default=0.0)
-    step = 25.4 / 16 if view.inches else 1.0
-    return max(step, round(deepest / 2.0 / step) * step)
-
-
-def _fills(view: _View) -> Iterator[Item]:
+def _fills(view: SlabView) -> Iterator[Item]:
     patch = view.flatness.patch
     if patch is None:
         return
     thickness = view.surface.with_heights(patch.fill_mm)
-    for level, hatch in ((NOTICED_MM, "starter"), (_deep_mm(view), "end-piece")):
+    for level, hatch in ((NOTICED_MM, "starter"), (view.deep_mm, "end-piece")):
         band = view.placement.geometry(band_above(thickness, level))
         yield from areas(band, "laid" if hatch == "starter" else "overlay", hatch)
 
 
-def _step(view: _View) -> float:
-    return contour_step(float(np.ptp(view.surface.heights)), inches=view.inches)
-
-
-def _level_lines(view: _View) -> Iterator[tuple[int, float, shapely.LineString]]:
+def _level_lines(view: SlabView) -> Iterator[tuple[int, float, shapely.LineString]]:
     """Number, height and line of every level line, on the sheet."""
-    step = _step(view)
+    step = view.step_mm
     for level in levels_of(view.surface.heights, step):
         for line in level_lines(view.surface, level):
             on_sheet = view.placement.geometry(line)
             yield round(level / step), level, shapely.LineString(on_sheet.coords)
 
 
-def _lines(view: _View) -> Iterator[Item]:
+def _lines(view: SlabView) -> Iterator[Item]:
     for number, _, line in _level_lines(view):
         style = "contour-main" if number % MAIN_EVERY == 0 else "contour"
         yield Polyline(tuple((float(x), float(y)) for x, y in line.coords), style)
 
 
-def _figures(view: _View, space: LabelSpace) -> Iterator[Item]:
+def _figures(view: SlabView, space: LabelSpace) -> Iterator[Item]:
     """The height on each level line that is long enough, where there is room."""
     for _, level, line in _level_lines(view):
         if line.length < LEAST_LINE_MM:
@@ -214,7 +168,7 @@ def _figures(view: _View, space: LabelSpace) -> Iterator[Item]:
 _SHARES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
 
 
-def _on_line(view: _View, line: shapely.LineString, level: float, share: float) -> Text:
+def _on_line(view: SlabView, line: shapely.LineString, level: float, share: float) -> Text:
     at, before, after = (
         line.interpolate(min(max(share * line.length + d, 0.0), line.length)) for d in (0, -2, 2)
     )
@@ -225,14 +179,14 @@ def _on_line(view: _View, line: shapely.LineString, level: float, share: float) 
     )
 
 
-def _readings(view: _View) -> Iterator[Item]:
+def _readings(view: SlabView) -> Iterator[Item]:
     for x, y in view.surface.points.tolist():
         a, b = view.placement.point((x, y))
         yield Polyline(((a - CROSS_MM, b), (a + CROSS_MM, b)), "contour")
         yield Polyline(((a, b - CROSS_MM), (a, b + CROSS_MM)), "contour")
 
 
-def _dip_marks(view: _View, space: LabelSpace, room: BaseGeometry) -> Iterator[Item]:
+def _dip_marks(view: SlabView, space: LabelSpace, room: BaseGeometry) -> Iterator[Item]:
     """The dips' numbers, in the order of work, each with depth and bags beside it."""
     spots = [view.placement.point(dip.at) for dip in view.flatness.dips]
     space.take(*(shapely.Point(spot).buffer(RING_MM) for spot in spots))
@@ -240,7 +194,7 @@ def _dip_marks(view: _View, space: LabelSpace, room: BaseGeometry) -> Iterator[I
     for number, (dip, spot) in enumerate(zip(view.flatness.dips, spots, strict=True), 1):
         yield circle(spot, RING_MM, "ring")
         yield Text(spot, str(number), TITLE_MM, "strong", "middle", "middle")
-        words = f"{view.figure(round(dip.deepest_mm, 1))} deep, {_bag_words(view, dip)}"
+        words = f"{view.figure(round(dip.deepest_mm, 1))} deep, {view.bags(dip.liters)}"
         candidates = list(_beside(spot, words))
         placed = (
             space.place(candidates, inside=room, keep_off=edge)
@@ -261,13 +215,7 @@ def _beside(spot: Point, words: str) -> Iterator[Text]:
             yield Text((spot[0], y), words, TEXT_MM, "strong", "middle", "middle", clear=True)
 
 
-def _bag_words(view: _View, dip: Place) -> str:
-    low, high = bags_band(dip.liters, view.bag_kg)
-    bags = f"{low}" if low == high else f"{low}-{high}"
-    return f"{dip.liters:.1f} L, {bags} bag" + ("" if bags == "1" else "s")
-
-
-def _edge_on_sheet(view: _View) -> shapely.LineString | None:
+def _edge_on_sheet(view: SlabView) -> shapely.LineString | None:
     """The straightedge where its gap is worst, if that fails."""
     worst = view.flatness.worst
     if worst is None or worst.passes:
@@ -275,7 +223,7 @@ def _edge_on_sheet(view: _View) -> shapely.LineString | None:
     return shapely.LineString(view.line([worst.left, worst.right]))
 
 
-def _worst_gap(view: _View, space: LabelSpace) -> Iterator[Item]:
+def _worst_gap(view: SlabView, space: LabelSpace) -> Iterator[Item]:
     """The straightedge where its gap is worst, its contacts ringed."""
     line, worst = _edge_on_sheet(view), view.flatness.worst
     if line is None or worst is None:
@@ -300,70 +248,7 @@ def _worst_gap(view: _View, space: LabelSpace) -> Iterator[Item]:
         yield placed
 
 
-# --- the words --------------------------------------------------------------------------------
-
-
-def _words(view: _View, frame: Frame, name: str) -> Iterator[Text]:
-    title = f"Slab: {name}" if name else "The slab"
-    yield Text((frame.left, frame.top + LINE_MM), title[:44], TITLE_MM, "title")
-    for number, line in enumerate(_told(view), start=1):
-        at = (frame.left, frame.top + LINE_MM + number * LINE_MM)
-        yield Text(at, line, TEXT_MM, "label")
-
-
-def _told(view: _View) -> Iterator[str]:
-    flat = view.flatness
-    scale = scale_words(view.placement.scale, view.unit)
-    yield f"{carpenter_figure(scale)}, print at 100 %"
-    yield f"Figures: below the highest reading, a line each {view.figure(_step(view))}"
-    if flat.worst is not None:
-        told = "flat enough" if flat.worst.passes else "NOT flat enough"
-        yield (
-            f"Worst gap {view.figure(round(flat.worst.gap_mm, 1))}, allowed "
-            f"{view.figure(round(flat.worst.allowed_mm, 1))} ({flat.rule.name}): {told}"
-        )
-    if flat.patch is not None:
-        low, high = bags_band(flat.patch.fill_l, view.bag_kg)
-        bags = f"{low}" if low == high else f"{low} to {high}"
-        yield f"Least patch {flat.patch.fill_l:.1f} L: {bags} bags of {view.bag_kg:g} kg"
-        yield "Fill in the order of the ringed numbers: deepest first"
-        yield "No compound in drains or sumps; dams at doors"
-
-
-def _legend(view: _View, frame: Frame) -> Iterator[Item]:
-    left = frame.left + WORDS_MM
-    entries: list[tuple[str, tuple[str, ...]]] = []
-    if view.flatness.patch is not None:
-        entries = [
-            ("fill", ("starter",)),
-            (f"fill over {view.figure(_deep_mm(view))}", ("starter", "end-piece")),
-        ]
-    for number, (words, hatches) in enumerate(entries):
-        x, y = left, frame.top + LINE_MM - 3.0 + number * 6.0
-        wide, high = SWATCH_MM
-        outline = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
-        for hatch in hatches:
-            yield Area(outline, "laid" if hatch == "starter" else "overlay", hatch=hatch)
-        yield Polyline(outline, "joint", closed=True)
-        yield Text((x + wide + 2.0, y + high / 2.0), words, TEXT_MM, level="middle")
-    yield from _scale_bar(view, left, frame.top + LINE_MM + 18.0)
-
-
-def _scale_bar(view: _View, x: float, y: float) -> Iterator[Item]:
-    """Alternating fields of a foot or half a meter, figures above."""
-    unit: Unit = "ft" if view.inches else "m"
-    field = float(MM_PER[unit]) * (1.0 if view.inches else 0.5) / view.placement.scale
-    fields = max(2, min(8, int(56.0 / field)))
-    for number in range(fields):
-        style = "scale-black" if number % 2 == 0 else "scale-white"
-        a, b = x + number * field, x + (number + 1) * field
-        yield Area(((a, y), (b, y), (b, y + 1.6), (a, y + 1.6)), style)
-    yield Text((x, y - 1.2), "0", TEXT_MM, "figure")
-    told = f"{fields * (1.0 if view.inches else 0.5):g} {unit}"
-    yield Text((x + fields * field, y - 1.2), told, TEXT_MM, "figure", "end")
-
-
-def _description(view: _View) -> str:
+def _description(view: SlabView) -> str:
     flat = view.flatness
     dips = "; ".join(
         f"dip {number}: {dip.deepest_mm:.1f} mm deep, {dip.liters:.1f} L"
