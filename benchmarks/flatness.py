@@ -1,8 +1,8 @@
 """Long runs of the straightedge search and of the leveling program, as tables.
 
 ``python -m benchmarks.flatness [SURFACES] [SLABS]``: by default 500 random surfaces, searched and
-compared with brute force (other triangles, sampled lines, sliding hulls), and 200 random slabs,
-mended by trowelled patch and searched again. Resumable: results are kept, line by line, in
+compared with brute force (other triangles, sampled lines, all pairs of contacts), and 200 random
+slabs, mended by trowelled patch and searched again. Resumable: results are kept, line by line, in
 ``.bench/flatness-*.csv``.
 """
 

@@ -7,10 +7,12 @@ from tests.drawing.look import faults
 
 from plankwright.application.flat_advice import Flatness, judge_flatness
 from plankwright.drawing.contour_map import contour_map
-from plankwright.drawing.scene import Area, Group, Scene, shapes_of
+from plankwright.drawing.contours import band_above
+from plankwright.drawing.scene import Area, Ellipse, Group, Scene, shapes_of
 from plankwright.drawing.svg import render_svg
 from plankwright.errors import PlankwrightError
 from plankwright.model.slab_heights import HeightGrid, ScatteredHeights
+from plankwright.physics.dips import NOTICED_MM
 from plankwright.physics.flatness_rules import published_rule
 from plankwright.physics.pouring import Compound
 from plankwright.units import Unit
@@ -63,12 +65,16 @@ def test_nothing_is_clipped_and_no_words_stand_on_words(
 
 def test_the_hatch_covers_what_is_filled(flatness: Flatness) -> None:
     scene = contour_map(flatness, "mm")
-    filled = [a for a in shapes_of([layer(scene, "fill")]) if isinstance(a, Area)]
-    drawn = sum(shapely.Polygon(a.outline, a.holes).area for a in filled if a.hatch == "starter")
+    hatched = [a for a in shapes_of([layer(scene, "fill")]) if isinstance(a, Area)]
+    shapes = [shapely.Polygon(a.outline, a.holes) for a in hatched if a.hatch == "starter"]
+    rings = [s.center for s in shapes_of([layer(scene, "dips")]) if isinstance(s, Ellipse)]
+    assert len(rings) == len(flatness.dips) == 2
+    assert all(any(shape.covers(shapely.Point(ring)) for shape in shapes) for ring in rings)
+    assert flatness.patch is not None
+    thickness = flatness.patch.surface.with_heights(flatness.patch.fill_mm)
     assert scene.scale is not None
-    on_floor = drawn * scene.scale**2 * 1e-6
-    # Every point with some fill lies in the band; the readings' own areas reach half a step out.
-    assert 0.3 < on_floor / sum(dip.area_m2 for dip in flatness.dips) < 1.6
+    drawn_mm2 = sum(shape.area for shape in shapes) * scene.scale**2
+    assert drawn_mm2 == pytest.approx(band_above(thickness, NOTICED_MM).area, rel=1e-6)
 
 
 def test_a_flat_slab_has_no_dips_and_says_so() -> None:

@@ -1,4 +1,4 @@
-"""A second, slow way to the worst gap: its own triangles (scipy), sampled lines, sliding hulls."""
+"""A second, slow way to the worst gap: other triangles (scipy), sampled lines, all pairs."""
 
 import math
 
@@ -37,6 +37,17 @@ def sliding_gap(t: Floats, h: Floats, edge_mm: float) -> float:
     return max(hull_gap(t[k : k + count], h[k : k + count]) for k in range(len(t) - count + 1))
 
 
+def all_pairs_gap(h: Floats, step_mm: float, edge_mm: float) -> float:
+    """Worst gap of an equally sampled profile below the chord of any two samples within reach."""
+    worst = 0.0
+    for apart in range(2, min(len(h) - 1, int(edge_mm / step_mm + 1e-9)) + 1):
+        windows = np.lib.stride_tricks.sliding_window_view(h, apart + 1)
+        first, last = windows[:, :1], windows[:, -1:]
+        chords = first + (last - first) * (np.arange(apart + 1) / apart)
+        worst = max(worst, float((chords - windows).max()))
+    return worst
+
+
 def sampled_gap(
     points: Floats, heights: Floats, edge_mm: float, *, angles: int, apart_mm: float, step_mm: float
 ) -> float:
@@ -52,5 +63,5 @@ def sampled_gap(
             h = surface(center + offset * aside + t[:, None] * along)
             inside = np.isfinite(h)
             if inside.sum() > 2:
-                worst = max(worst, sliding_gap(t[inside], h[inside], edge_mm))
+                worst = max(worst, all_pairs_gap(h[inside], step_mm, edge_mm))
     return worst

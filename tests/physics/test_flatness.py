@@ -259,3 +259,10 @@ def test_bad_surfaces_are_refused() -> None:
         grid_surface([[0.0, 1.0], [0.0]], 500.0)
     with pytest.raises(InputError):
         grid_surface([[0.0, math.nan], [0.0, 0.0]], 500.0)
+
+
+def test_a_profile_that_is_all_but_straight_raises_no_warning() -> None:
+    # Slopes that differ by a subnormal number made the parabola's top overflow.
+    worst = worst_on_profile([0, 300, 600, 900], [0.0, 0.0, 0.0, 5e-324], edge(700))
+    assert worst is not None
+    assert worst.gap_mm == 0.0

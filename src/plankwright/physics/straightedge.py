@@ -114,9 +114,10 @@ class Placements:
             return gap
 
         bend = 2.0 * (slope_a - slope_c)
-        top = (base_c - base_a - (length - t[b]) * slope_a - t[b] * slope_c) / np.where(
-            bend == 0.0, np.inf, bend
-        )
+        rise = base_c - base_a - (length - t[b]) * slope_a - t[b] * slope_c
+        # Where the parabola is all but straight its top lies beyond either end: clipped below.
+        with np.errstate(over="ignore"):
+            top = rise / np.where(bend == 0.0, np.inf, bend)
         low_end, high_end = self._ends.T
         lefts = np.stack([low_end, high_end, np.clip(top, low_end, high_end)])
         gaps = np.stack([gap_at(left) for left in lefts])
