@@ -6,6 +6,7 @@ inside the floor: along it the pieces of two stretches of neighboring rows are j
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -114,7 +115,7 @@ def _strip_parts(floor: MultiPolygon, box: tuple[float, float, float, float]) ->
     ]
 
 
-def contacts(stretches: list[Stretch]) -> list[Contact]:
+def contacts(stretches: Sequence[Stretch]) -> list[Contact]:
     """Every contact between stretches of neighboring rows; indices into ``stretches``."""
     by_row: dict[int, list[int]] = {}
     for index, stretch in enumerate(stretches):

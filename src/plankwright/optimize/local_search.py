@@ -17,10 +17,12 @@ from plankwright.optimize.conflicts import Conflicts, in_windows
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.ledger import Floats, Ints, Ledger, Steps, excess_with
 from plankwright.optimize.options import Options, Pick
+from plankwright.optimize.prices import BILLION, Prices
 
 CONFLICT_MM = 150.0  # excess that one joint conflict counts for
 HOT_MM, COLD_MM = 100.0, 0.3
 CYCLE_PER_STRETCH = 60  # moves from hot to cold, for each stretch
+GUIDE_MM = 300.0  # excess that one board of loss by the bound's prices counts for
 MOST_LENGTHS = 240  # lengths looked at in one move; of more, a sample
 
 
@@ -43,7 +45,9 @@ class Search:
         options: Sequence[Options],
         target: int,
         rng: np.random.Generator,
+        prices: Prices | None = None,
     ) -> None:
+        self._prices = prices
         self._instance = instance
         self._options = options
         self._target = target
@@ -130,6 +134,10 @@ class Search:
             part = picks.boards == boards
             spare = target - self._ledger.opened - boards
             cost[part] = excess_with(steps, spare, picks.takes[part], picks.leaves[part])
+        if self._prices is not None:
+            worth = picks.boards * BILLION + self._prices.of(picks.takes)
+            worth -= self._prices.of(picks.leaves)
+            cost += GUIDE_MM * TICKS_PER_MM / BILLION * (worth - worth.min())
         return picks, cost, in_windows(picks.takes, first, last)
 
     def _candidates(self, stretch: int, steps: Steps, edges: Ints) -> "_Picks":

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from plankwright.optimize.bounds import Bound
 from plankwright.optimize.instance import Instance
 from plankwright.optimize.local_search import Search
 from plankwright.optimize.matching import match
@@ -20,10 +21,15 @@ class Effort:
     ----------
     moves : stretches re-chosen at most; 0 takes the first plan as it is.
     seed : of the random numbers that break ties.
+    prove : whether to prove a bound by prices, and not by area alone.
     """
 
     moves: int = 20_000
     seed: int = 1
+    prove: bool = True
+
+
+WHILE_DRAGGING = Effort(moves=150, prove=False)  # a good plan at once, on a slow machine too
 
 
 def never() -> bool:
@@ -32,11 +38,12 @@ def never() -> bool:
 
 
 def solve(
-    instance: Instance, bound: int, effort: Effort, stop: Callable[[], bool] = never
+    instance: Instance, bound: Bound, effort: Effort, stop: Callable[[], bool] = never
 ) -> Solution:
-    """A legal solution with as few boards as the effort finds; stops at ``bound`` boards."""
+    """A legal solution with as few boards as the effort finds; stops where the bound is met."""
     options = [options_of(instance, stretch) for stretch in instance.stretches]
-    search = Search(instance, options, bound, np.random.default_rng(effort.seed))
+    rng = np.random.default_rng(effort.seed)
+    search = Search(instance, options, bound.boards, rng, bound.prices)
     search.construct()
     found = search.improve(effort.moves, stop)
     seats, boards = match(instance, options, found.choices)

@@ -1,7 +1,7 @@
 """The planner: a room, a board and rules in; a plan out, not yet checked."""
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -12,12 +12,14 @@ from plankwright.geometry.floor import build_floor
 from plankwright.geometry.rows import Contact, Stretch, contacts, cut_rows
 from plankwright.model.board import Board
 from plankwright.model.findings import Finding
-from plankwright.model.plan import BoardCount, Evidence, Piece, Plan
+from plankwright.model.plan import BoardCount, Piece, Plan
 from plankwright.model.room import Room
 from plankwright.model.rules import Rules
 from plankwright.model.wishes import Wishes
+from plankwright.optimize.bounds import Bound
 from plankwright.optimize.solve import Effort, never, solve
 from plankwright.plan.assemble import assemble
+from plankwright.plan.bound import bounds, evidence
 from plankwright.plan.compile import compile_instance
 from plankwright.plan.inspect_rows import inspect_pieces, offset_findings
 from plankwright.plan.layout import Rowing, choose_rows
@@ -57,25 +59,26 @@ def make_plan(task: Task, stop: Callable[[], bool] = never) -> Plan:
     )
     if stretches and stretches[0].row != 1:  # what lay before it was too thin to be a row
         rowing, stretches = _from_first_row(rowing, stretches, task.board.width_mm)
-    touching = contacts(stretches)
-    pieces, found = _fill(task, rowing, stretches, touching, parts, stop)
-    used = len({piece.board for piece in pieces})
-    bound = area_bound(parts, task.board)
+    filled = _fill(task, rowing, stretches, parts, stop)
+    used = len({piece.board for piece in filled.pieces})
     return Plan(
         board=task.board,
         rules=task.rules,
         laying=rowing.laying,
         room=task.room.outline,
         floor=parts,
-        pieces=pieces,
+        pieces=filled.pieces,
         boards=BoardCount(
-            used, bound, "optimal" if used == bound else "feasible", Evidence("area")
+            used,
+            filled.proof.boards,
+            "optimal" if used == filled.proof.boards else "feasible",
+            evidence(filled.proof),
         ),
         packs=math.ceil(used / task.board.per_pack),
         edges=task.room.edge_gaps,
         fixed=floor.fixed,
         recesses=floor.recesses,
-        findings=floor.findings + found,
+        findings=floor.findings + filled.findings,
         name=task.room.name,
         unit=task.unit,
     )
@@ -91,28 +94,56 @@ def _from_first_row(
     return replace(rowing, laying=replace(rowing.laying, start_line_mm=start)), counted
 
 
+@dataclass(frozen=True, slots=True)
+class _Filled:
+    """The pieces that fill the stretches, what is odd about them, and the proven bound."""
+
+    pieces: tuple[Piece, ...]
+    findings: tuple[Finding, ...]
+    proof: Bound
+
+
 def _fill(
     task: Task,
     rowing: Rowing,
     stretches: Sequence[Stretch],
-    touching: Sequence[Contact],
     parts: MultiPolygon,
     stop: Callable[[], bool],
-) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
-    """Pieces for the stretches, and what is odd about them."""
+) -> _Filled:
+    area = area_bound(parts, task.board)
     if not stretches:
-        return (), ()
+        return _Filled((), (), Bound(0, 0.0, "area"))
+    touching = contacts(stretches)
     instance = compile_instance(stretches, touching, task.board, task.rules, task.grid_mm)
-    bound = area_bound(parts, task.board)
-    solution = solve(instance, bound, task.effort, stop)
+    proofs = _proofs(task, stretches, touching)
+    proof = max(area, next(proofs, area), key=lambda bound: bound.boards)
+    solution = solve(instance, proof, task.effort, stop)
     pieces = assemble(stretches, instance, solution, task.board, task.rules, rowing.frame)
     odd = inspect_pieces(stretches, pieces, task.rules, rowing.frame)
-    return pieces, odd + offset_findings(stretches, instance, solution)
+    odd += offset_findings(stretches, instance, solution)
+    if any(finding.code == "short-piece" for finding in odd):
+        return _Filled(pieces, odd, area)  # the prices count on the rule that is broken here
+    for further in proofs:
+        if proof.boards >= solution.boards:
+            break
+        proof = max(proof, further, key=lambda bound: bound.boards)
+    return _Filled(pieces, odd, proof)
 
 
-def area_bound(floor: MultiPolygon, board: Board) -> int:
+def _proofs(
+    task: Task, stretches: Sequence[Stretch], touching: Sequence[Contact]
+) -> Iterator[Bound]:
+    """Bounds by prices, one after another; none for a reversible board or without effort."""
+    if task.board.reversible or not task.effort.prove:
+        return iter(())
+    return bounds(stretches, touching, task.board, task.rules)
+
+
+def area_bound(floor: MultiPolygon, board: Board) -> Bound:
     """Least number of boards by area alone: floor area over board area, rounded up."""
-    return math.ceil(float(floor.area) / board.area_mm2 - 1e-6)
+    floor_mm2 = float(floor.area) - 0.001 * float(floor.length)  # rounded coordinates
+    boards = floor_mm2 / board.area_mm2
+    return Bound(max(math.ceil(boards), 0), boards, "area")
 
 
 def _rounded(floor: MultiPolygon) -> MultiPolygon:
