@@ -97,8 +97,12 @@ def make_plan(
     fixed: tuple[PlanFixed, ...] = (),
     recesses: tuple[Recess, ...] = (),
     edges: tuple[tuple[str, float], ...] = (),
+    cuts: dict[tuple[int, int], list[float]] | None = None,
 ) -> Plan:
-    """A legal plan of a floor; room, floor and everything else in plan axes."""
+    """A plan of a floor, legal unless ``cuts`` says where the joints of (row, stretch) lie.
+
+    Room, floor and everything else are given in plan axes.
+    """
     laying = Laying(angle, laid, start_wall, start_line)
     shop = Shop(board.length_mm, rules.cut_mm)
     pieces: list[Piece] = []
@@ -110,7 +114,10 @@ def make_plan(
         row_joints: list[float] = []
         parts = [part for part in shapely.get_parts(strip) if isinstance(part, Polygon)]
         for number, part in enumerate(sorted(parts, key=lambda p: p.bounds[0]), start=1):
-            joints = _joints(part.bounds[0], part.bounds[2], rules, board, before, row)
+            if cuts is None:
+                joints = _joints(part.bounds[0], part.bounds[2], rules, board, before, row)
+            else:
+                joints = cuts.get((row, number), [])
             pieces += _stretch(part, row, number, low, board, shop, joints, len(pieces))
             row_joints += joints
         before = row_joints

@@ -51,33 +51,44 @@ def _lanes(view: View, meetings: Meetings) -> Lanes:
     low, high = boxes[:, 1] - base, boxes[:, 3] - base
     lengths, widths = boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1]
     rectangle = lengths * widths - shapely.area(view.stretches) < ROUNDING_MM * lengths
-    free = ~_pinned(view, meetings, boxes) & ~(rectangle & (widths >= width - ROUNDING_MM))
+    free = ~_pinned(view, meetings) & ~(rectangle & (widths >= width - ROUNDING_MM))
     # A loose rectangle may lie anywhere across its board, but always over the board's middle.
     low[free], high[free] = width - widths[free], widths[free]
     high[free & ~rectangle] = -1.0
     return Lanes(boxes, low, high, _splits(view, meetings), _shortest(view, len(boxes)))
 
 
-def _pinned(view: View, meetings: Meetings, boxes: Floats) -> Flags:
-    """Stretches of which every piece is joined on a long side: no gap between contacts is as
-    long as the shortest piece."""
+def _pinned(view: View, meetings: Meetings) -> Flags:
+    """Stretches whose every piece is joined on a long side.
+
+    That is so when no gap between contacts is as long as the shortest piece. Threads of floor
+    that hold no piece are left out: a stretch reaches from its first piece to its last.
+    """
     contacts = meetings.contacts
     least = max(view.plan.rules.shortest_piece_mm, 2.0 * TOLERANCE_MM)
+    held = view.stretch_of >= 0
+    first = np.full(len(view.stretches), np.inf)
+    last = np.full(len(view.stretches), -np.inf)
+    np.minimum.at(first, view.stretch_of[held], view.boxes[held, 0])
+    np.maximum.at(last, view.stretch_of[held], view.boxes[held, 2])
     stretch = view.stretch_of[np.concatenate([contacts.wall_side, contacts.room_side])]
     u0, u1 = np.tile(contacts.u0, 2), np.tile(contacts.u1, 2)
     order = np.lexsort((u0, stretch))
-    reached = boxes[:, 0].copy()
-    widest = np.zeros(len(boxes))
+    order = order[stretch[order] >= 0]
+    widest = np.zeros(len(first))
+    reached = first.copy()
     for s, a, b in zip(stretch[order], u0[order], u1[order], strict=True):
         widest[s] = max(widest[s], a - reached[s])
         reached[s] = max(reached[s], b)
-    return np.asarray(np.maximum(widest, boxes[:, 2] - reached) < least)
+    pinned: Flags = np.maximum(widest, last - reached) < least
+    return pinned
 
 
 def _splits(view: View, meetings: Meetings) -> Ints:
     """Which stretches have end joints in this plan."""
     split = np.zeros(len(view.stretches), np.int64)
-    split[view.stretch_of[meetings.joints.before]] = 1
+    of = view.stretch_of[meetings.joints.before]
+    split[of[of >= 0]] = 1
     return split
 
 

@@ -98,7 +98,7 @@ def find_meetings(view: View) -> Meetings:
     stray = ~across & ~on_line & (np.hypot(du, dv) > TOLERANCE_MM)
     return Meetings(
         _joints(ends_of(across & is_far), ends_of(across & ~is_far)),
-        _contacts(sides_of(on_line & ~is_wall_side), sides_of(on_line & is_wall_side)),
+        _contacts(sides_of(on_line & ~is_wall_side), sides_of(on_line & is_wall_side), view.rows),
         piece[stray],
         ends[stray],
     )
@@ -129,10 +129,11 @@ def _joints(far: Edges, near: Edges) -> Joints:
     return Joints(far.piece[i], near.piece[j], u, low[real], high[real])
 
 
-def _contacts(below: Edges, above: Edges) -> Contacts:
+def _contacts(below: Edges, above: Edges, rows: Ints) -> Contacts:
     i, j = overlapping((below.at, below.low, below.high), (above.at, above.low, above.high))
     u0, u1 = np.maximum(below.low[i], above.low[j]), np.minimum(below.high[i], above.high[j])
-    real = u1 - u0 > TOLERANCE_MM
+    # A thread of floor along a row line has both its sides on that line: no contact with itself.
+    real = (u1 - u0 > TOLERANCE_MM) & (rows[below.piece[i]] < rows[above.piece[j]])
     i, j = i[real], j[real]
     return Contacts(below.piece[i], above.piece[j], below.at[i], u0[real], u1[real])
 
