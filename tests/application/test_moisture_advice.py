@@ -140,6 +140,11 @@ def test_too_few_readings_for_the_area() -> None:
     assert "Drill 4 holes, 40 mm deep" in steps
 
 
+def test_kinds_do_not_stand_in_for_each_other() -> None:
+    mixed = (*probes(50, 50), reading("calcium chloride", 1.0))
+    assert weigh(replace(DRY, readings=mixed)).verdict == "measure"
+
+
 def test_a_wet_reading_stops_even_when_there_are_too_few() -> None:
     assert weigh(replace(DRY, readings=probes(95))).verdict == "stop"
 

@@ -31,6 +31,7 @@ READINGS = tuple(
 SLAB = Slab(20.0, 100.0, readings=READINGS, wet_months=(4,), temperature_c=19.0)
 FLAT = HeightGrid(((0.0,) * 5,) * 4, (500.0, 500.0))
 ROOM = RoomAir(Air(20.0, 50.0))
+GAPS = (("A-B", 8.0),)
 NEW = House(2015, "no", "no", "no", "no")
 
 
@@ -221,7 +222,7 @@ def test_broken_heights_are_refused() -> None:
 
 def test_growth_by_kind_of_board() -> None:
     swing = Climate(15.0, 30.0, 35.0, 65.0)
-    laminate = FloorRun(6000, 4000, 8.0)
+    laminate = FloorRun(6000, 4000, GAPS)
     assert growth_mm(laminate, swing) == pytest.approx((5.4, 3.6))
     vinyl = replace(laminate, kind="vinyl", along_mm=8000)
     assert growth_mm(vinyl, swing)[0] == pytest.approx(9.6)  # W16 at 8e-5
@@ -232,17 +233,17 @@ def test_growth_by_kind_of_board() -> None:
 
 def test_growth_over_the_gap_and_runs_over_the_limit_are_found() -> None:
     swing = Climate(15.0, 30.0, 35.0, 65.0)
-    section = movement_section(FloorRun(12_000, 9_000, 3.0), swing, "mm")
+    section = movement_section(FloorRun(12_000, 9_000, (("A-B", 3.0), ("B-C", 8.0))), swing, "mm")
     assert [f.code for f in section.findings] == ["growth-over-gap", "run-too-long", "run-too-long"]
     assert "18.0 mm on each side" in section.lines[-1]
     assert "9.0 mm by the other" in section.lines[-1]
 
 
 def test_a_swing_outside_the_published_range_is_told() -> None:
-    section = movement_section(FloorRun(4000, 3000, 8.0), Climate(15, 25, 20, 60), "mm")
+    section = movement_section(FloorRun(4000, 3000, GAPS), Climate(15, 25, 20, 60), "mm")
     assert section.findings[0].code == "out-of-range"
     assert "20 is outside 30 to 90" in section.findings[0].message
-    assert "not given" in movement_section(FloorRun(4000, 3000, 8.0), None, "mm").lines[0]
+    assert "not given" in movement_section(FloorRun(4000, 3000, GAPS), None, "mm").lines[0]
 
 
 # --- doors and steps ----------------------------------------------------------------------------
@@ -304,6 +305,24 @@ def test_a_wet_history_stops_and_lays_no_film() -> None:
     assert not report.ready
     assert not any("Lay the vapor barrier" in step.text for step in report.steps)
     assert report.advice[0].startswith("Stop: find the source")
+
+
+@pytest.mark.parametrize("readings", [(), READINGS[:2]])
+def test_before_enough_is_known_nothing_is_laid(
+    readings: tuple[MoistureReading, ...],
+) -> None:
+    report = advise_on_slab(SlabJob(replace(SLAB, readings=readings), ROOM, House(), FLAT))
+    assert report.verdict == "measure"
+    told = " ".join(step.text for step in report.steps)
+    assert "row 1 may begin" not in told
+    assert "Drill 3 holes" in told
+    assert report.steps[-1].text.startswith("Then ask for this page again")
+
+
+def test_a_cold_slab_takes_no_compound() -> None:
+    rule = published_rule("BS 8204 SR1")
+    cold = judge_flatness(WAVY, (), rule, (), Compound(), "mm", slab_c=8.0)
+    assert any(f.where == "slab temperature" for f in cold.section.findings)
 
 
 def test_every_gate_is_asked_in_an_old_house() -> None:

@@ -11,6 +11,7 @@ from shapely import box
 import plankwright
 from plankwright.application.slab_advice import SlabJob
 from plankwright.errors import InputError
+from plankwright.files.job import read_job
 from plankwright.files.job_slab import read_slab
 from plankwright.files.quantities import parse_area_m2, parse_temperature_c
 from plankwright.model.job import Job
@@ -27,8 +28,8 @@ def read(slab: dict[str, Any], air: dict[str, Any] | None = None, unit: Unit = "
 
 
 def test_the_demo_slab() -> None:
-    with DEMO.open("rb") as file:
-        job = read_slab(tomllib.load(file), "in")
+    text = DEMO.read_text()
+    job = read_slab(tomllib.loads(text), "in", read_job(text, "demo"))
     assert job.slab.area_m2 == pytest.approx(202 * 0.09290304)
     assert job.slab.thickness_mm == pytest.approx(101.6)
     assert job.slab.temperature_c == pytest.approx(15.556, abs=1e-3)
@@ -59,7 +60,7 @@ def test_scattered_heights_and_gaps() -> None:
     readings = [[0, 0, 0], [500, 0, -2.5], [0, 500, 1]]
     job = read({"heights": {"readings": readings}, "gap": [{"place": "x", "edge": 2000, "gap": 4}]})
     assert isinstance(job.heights, ScatteredHeights)
-    assert job.heights.readings[1] == (500, 0, -2.5)
+    assert job.heights.readings[1] == pytest.approx((500, 0, -2.5))
     assert job.gaps[0].gap_mm == 4
 
 
@@ -69,7 +70,8 @@ def test_area_sides_gap_and_thickness_come_from_the_job() -> None:
     assert read_job.slab.area_m2 == pytest.approx(15.0)
     assert read_job.run is not None
     assert (read_job.run.along_mm, read_job.run.across_mm) == pytest.approx((5000, 3000))
-    assert read_job.run.gap_mm == 6.0
+    assert read_job.run.narrowest_mm == 6.0
+    assert read_job.run.gaps_mm[1] == ("B-C", 8.0)
 
 
 @pytest.mark.parametrize(

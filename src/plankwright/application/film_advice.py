@@ -72,8 +72,8 @@ def _flux_lines(slab: Slab, perms: float) -> list[str]:
     except RangeError:
         return []
     return [
-        f"Whole, it lets through {max(flux, 0.0):.3f} g/(m2 24 h) from a saturated slab: laps and "
-        "holes govern, not the film."
+        f"Whole, it lets through {max(flux, 0.0):.3f} g/(m2 24 h) from a saturated slab into "
+        "a room of 20 °C and 50 %: laps and holes govern, not the film."
     ]
 
 

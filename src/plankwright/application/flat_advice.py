@@ -23,6 +23,7 @@ from plankwright.physics.pouring import (
     whole_floor_pour,
 )
 from plankwright.physics.surface import Surface, grid_surface, scattered_surface
+from plankwright.physics.wood_moisture import told_f
 from plankwright.units import Unit, format_length
 
 SPARSE_SHARE = 0.3  # readings farther apart than this share of the edge miss dips between them
@@ -75,8 +76,16 @@ def judge_flatness(
     others: Sequence[FlatnessRule],
     compound: Compound,
     unit: Unit,
+    slab_c: float | None = None,
 ) -> Flatness:
-    """The verdict on flatness from heights or from gaps under a straightedge."""
+    """The verdict on flatness from heights or from gaps under a straightedge.
+
+    Parameters
+    ----------
+    rule : what is asked for.
+    others : published rules to show beside it.
+    slab_c : temperature of the slab [°C], for the compound.
+    """
     if heights is None:
         return _from_gaps(gaps, rule, unit)
     surface = surface_of(heights)
@@ -94,7 +103,7 @@ def judge_flatness(
         lowest_passing_pour(surface, rule, compound), whole_floor_pour(surface, rule, compound),
     )  # fmt: skip
     lines += _material_lines(surface, patch, grind, both, pours, compound, unit)
-    findings += _pour_findings(pours[0], compound)
+    findings += [*_pour_findings(pours[0], compound), *_temperature(compound, slab_c)]
     steps = _steps(patch, grind, compound, unit)
     section = Section("Flatness", tuple(lines), tuple(findings), tuple(steps))
     return Flatness(rule, False, section, surface, worst, patch, grind, both, pours)
@@ -229,8 +238,10 @@ def _number_lines(heights: HeightGrid | ScatteredHeights) -> list[str]:
     numbers = [floor_numbers(row, step) for row in rows]
     least = min(numbers, key=lambda n: n.flatness)
     valid = all(n.valid for n in numbers)
+    levels = [n.levelness for n in numbers if n.levelness is not None]
+    level = f", FL {min(levels):.0f}" if levels else ""
     return [
-        f"FF {least.flatness:.0f} in the worst row (ASTM E1155, constants from memory)"
+        f"FF {least.flatness:.0f}{level} in the worst row (ASTM E1155, constants from memory)"
         + ("." if valid else "; indicative: the rows are too short for the standard.")
     ]
 
@@ -312,6 +323,17 @@ def _pour_findings(pour: Pour, compound: Compound) -> list[Finding]:
         remedy = "It runs out there: feather that rim with patch, or take trowelled patch alone."
         found.append(Finding("pour-unsuitable", "pour", message, remedy))
     return found
+
+
+def _temperature(compound: Compound, slab_c: float | None) -> list[Finding]:
+    """The slab's temperature against the compound's."""
+    if slab_c is None or compound.least_c <= slab_c <= compound.greatest_c:
+        return []
+    message = (
+        f"the slab is at {told_f(slab_c)}, compound and patch want {compound.least_c:g} to "
+        f"{compound.greatest_c:g} °C"
+    )
+    return [Finding("pour-unsuitable", "slab temperature", message, "Warm the room first.")]
 
 
 # --- what to do -------------------------------------------------------------------------------

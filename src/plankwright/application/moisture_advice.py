@@ -110,15 +110,20 @@ def _verdict(slab: Slab, weighed: list[Weighed]) -> tuple[Verdict, list[str]]:
     over = [reason for result, reason in results if result == "over"]
     if over:
         return "stop", over
-    counted = [w for w in weighed if w.reading.kind in _COUNTED and _judged(w, slab)]
-    if len(counted) < tests_needed(slab.area_m2):
-        need = tests_needed(slab.area_m2)
-        return "measure", [f"{len(counted)} of {need} readings that count; this slab needs {need}."]
+    counted, need = _most_of_a_kind(slab, weighed), tests_needed(slab.area_m2)
+    if counted < need:
+        return "measure", [f"{counted} readings of one kind count; this slab needs {need}."]
     rescued = [reason for result, reason in results if result == "barrier"]
     within = [reason for result, reason in results if result == "within"]
     if rescued or slab.film.required or (slab.below_grade and slab.barrier_below != "yes"):
         return "go-with-barrier", rescued + _why_barrier(slab) + _worst_only(weighed, slab)
     return "go", within[:1] if len(within) == 1 else _worst_only(weighed, slab)
+
+
+def _most_of_a_kind(slab: Slab, weighed: list[Weighed]) -> int:
+    """How many readings count, of the kind that has most: kinds do not stand in for each other."""
+    kinds = [w.reading.kind for w in weighed if w.reading.kind in _COUNTED and _judged(w, slab)]
+    return max((kinds.count(kind) for kind in kinds), default=0)
 
 
 def _judged(weighed: Weighed, slab: Slab) -> bool:
@@ -256,9 +261,9 @@ def _reading_findings(weighed: list[Weighed]) -> list[Finding]:
 def _book_findings(slab: Slab, weighed: list[Weighed]) -> list[Finding]:
     found = []
     valid = [w for w in weighed if w.reading.kind in _COUNTED and w.value is not None]
-    need, counted = tests_needed(slab.area_m2), [w for w in valid if _judged(w, slab)]
-    if len(counted) < need:
-        message = f"{len(counted)} readings count; {slab.area_m2:.1f} m2 need {need}"
+    need, counted = tests_needed(slab.area_m2), _most_of_a_kind(slab, weighed)
+    if counted < need:
+        message = f"{counted} readings of one kind count; {slab.area_m2:.1f} m2 need {need}"
         found.append(Finding("too-few-tests", "slab", message, "Test where it looks dampest."))
     for kind in sorted({w.reading.kind for w in valid if slab.limit_for(w.reading.kind) is None}):
         message = f"no limit is known for the {kind} test"

@@ -83,7 +83,7 @@ def _growth_lines(
         f"{format_length(run.along_mm, unit)} and {across:.1f} mm across "
         f"{format_length(run.across_mm, unit)} ({said}).",
         f"At each side half of it: {along / 2:.1f} and {across / 2:.1f} mm; all of it at one side "
-        f"if something heavy pins the floor. The narrowest gap is {run.gap_mm:.1f} mm.",
+        f"if something heavy pins the floor. The narrowest gap is {run.narrowest_mm:.1f} mm.",
     ]
 
 
@@ -99,11 +99,17 @@ def _thumb_line(run: FloorRun, unit: Unit) -> str:
 
 def _gap_findings(run: FloorRun, growth: tuple[float, float], unit: Unit) -> list[Finding]:
     half = max(growth) / 2.0
-    if half <= run.gap_mm:
-        return []
-    message = f"it may grow {half:.1f} mm at each side; the narrowest gap is {run.gap_mm:.1f} mm"
     need = format_length(half, unit, rounding="up")
-    return [Finding("growth-over-gap", "gap", message, f"Leave {need} or more, or part the floor.")]
+    return [
+        Finding(
+            "growth-over-gap",
+            edge,
+            f"the floor may grow {half:.1f} mm toward it; the gap there is {gap:.1f} mm",
+            f"Leave {need} or more, or part the floor.",
+        )
+        for edge, gap in run.gaps_mm
+        if half > gap
+    ]
 
 
 def _length_findings(run: FloorRun, unit: Unit) -> list[Finding]:

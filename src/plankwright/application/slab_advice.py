@@ -14,6 +14,7 @@ from plankwright.model.advice import (
     CLEAN,
     COVER,
     DRY,
+    MEASURE,
     OPEN,
     READY,
     Reminder,
@@ -108,7 +109,9 @@ class SlabReport:
 def advise_on_slab(job: SlabJob) -> SlabReport:
     """The page of advice for a slab: moisture, air, flatness, movement, heights, gates."""
     moisture = weigh_moisture(job.slab, job.unit)
-    flatness = judge_flatness(job.heights, job.gaps, job.rule, job.others, job.compound, job.unit)
+    flatness = judge_flatness(
+        job.heights, job.gaps, job.rule, job.others, job.compound, job.unit, job.slab.temperature_c
+    )
     sections = [
         moisture.section,
         film_section(job.slab, moisture.verdict, job.unit),
@@ -120,9 +123,7 @@ def advise_on_slab(job: SlabJob) -> SlabReport:
     if job.layers is not None:
         sections.append(height_section(job.layers, job.meetings, job.unit))
     sections.append(_gate_section(job.house))
-    steps = [*_opening_steps(), *_film_steps(job, moisture.verdict), *_covering_steps(job)]
-    steps += [step for section in sections for step in section.steps]
-    steps += _before_row_one()
+    steps = _all_steps(job, moisture.verdict, sections)
     return SlabReport(
         verdict=moisture.verdict,
         ready=_is_ready(moisture.verdict, flatness, sections),
@@ -187,6 +188,16 @@ def _gate_section(house: House) -> Section:
 
 
 # --- steps ------------------------------------------------------------------------------------
+
+
+def _all_steps(job: SlabJob, verdict: Verdict, sections: list[Section]) -> list[Step]:
+    """Everything to do; while the slab's moisture is not settled, only what settles it."""
+    asked = [step for section in sections for step in section.steps]
+    if verdict in ("stop", "measure"):
+        again = Step("Then ask for this page again, before anything is mended or laid.", READY)
+        return [*(step for step in asked if step.phase <= MEASURE), again]
+    steps = [*_opening_steps(), *_film_steps(job, verdict), *_covering_steps(job)]
+    return [*steps, *asked, *_before_row_one()]
 
 
 def _film_steps(job: SlabJob, verdict: Verdict) -> list[Step]:

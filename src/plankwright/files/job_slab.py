@@ -222,10 +222,11 @@ def _run(table: SlabTable, job: Job | None) -> FloorRun | None:
         return None
     if along is None or across is None:
         across, along = _sides_mm(job)
-    gaps = [job.rules.gap_mm, *(gap for _, gap in job.room.edge_gaps)]
+    own = dict(job.room.edge_gaps)
+    gaps = tuple((e.name, own.get(e.name, job.rules.gap_mm)) for e in job.room.edges())
     movement = table.movement
     return FloorRun(
-        along, across, min(gaps), movement.kind, movement.species,
+        along, across, gaps, movement.kind, movement.species,
         movement.longest_along, movement.longest_across,
     )  # fmt: skip
 

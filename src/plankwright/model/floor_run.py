@@ -16,7 +16,7 @@ class FloorRun:
     Parameters
     ----------
     along_mm, across_mm : longest run along and across the boards [mm].
-    gap_mm : the narrowest gap on any edge [mm].
+    gaps_mm : pairs of an edge's name and its gap [mm].
     kind : what the boards are made of.
     species : wood of engineered and solid boards, as the table of coefficients has it.
     longest_along_mm, longest_across_mm : the leaflet's longest floating lengths; None when not
@@ -26,7 +26,7 @@ class FloorRun:
 
     along_mm: float
     across_mm: float
-    gap_mm: float
+    gaps_mm: tuple[tuple[str, float], ...]
     kind: BoardKind = "laminate"
     species: str = "red oak"
     longest_along_mm: float | None = None
@@ -35,5 +35,10 @@ class FloorRun:
 
     def __post_init__(self) -> None:
         lengths = (self.along_mm, self.across_mm)
-        if not all(math.isfinite(run) and run > 0.0 for run in lengths) or self.gap_mm < 0.0:
-            raise InputError("a floor's runs must be above 0", value=lengths)
+        if not all(math.isfinite(run) and run > 0.0 for run in lengths) or not self.gaps_mm:
+            raise InputError("a floor needs runs above 0 and its gaps", value=lengths)
+
+    @property
+    def narrowest_mm(self) -> float:
+        """The narrowest gap on any edge [mm]."""
+        return min(gap for _, gap in self.gaps_mm)
