@@ -1,3 +1,81 @@
-"""Plankwright plans, checks and explains a floating click-together floor."""
+"""Plankwright plans, checks and explains a floating click-together floor.
+
+The names here are those of :mod:`plankwright.api`, loaded when they are first asked for, so that
+``plankwright --help`` need not wait for them.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from plankwright.api import (
+        Board,
+        Effort,
+        Fault,
+        Finding,
+        InputError,
+        Job,
+        Plan,
+        PlanFaultError,
+        PlanFigures,
+        PlankwrightError,
+        RangeError,
+        Room,
+        Rules,
+        Verdict,
+        Wishes,
+        check_file,
+        check_plan,
+        cut_list,
+        draw,
+        load_plan,
+        measure,
+        open_job,
+        plan_figures,
+        plan_job,
+        plan_room,
+        save_plan,
+        slab,
+    )
 
 __version__ = "0.1.0"
+
+__all__ = [
+    "Board",
+    "Effort",
+    "Fault",
+    "Finding",
+    "InputError",
+    "Job",
+    "Plan",
+    "PlanFaultError",
+    "PlanFigures",
+    "PlankwrightError",
+    "RangeError",
+    "Room",
+    "Rules",
+    "Verdict",
+    "Wishes",
+    "check_file",
+    "check_plan",
+    "cut_list",
+    "draw",
+    "load_plan",
+    "measure",
+    "open_job",
+    "plan_figures",
+    "plan_job",
+    "plan_room",
+    "save_plan",
+    "slab",
+]
+
+
+def __getattr__(name: str) -> object:
+    if name not in __all__:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module("plankwright.api"), name)
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})

@@ -1,0 +1,180 @@
+"""The Python API: what the command line can do, in the same words and as few of them.
+
+>>> import plankwright
+>>> from shapely import box
+>>> room = plankwright.Room(box(0, 0, 4000, 3000))
+>>> plan = plankwright.plan_room(room, plankwright.Board(1285, 192))
+>>> plankwright.check_plan(plan).ok
+True
+
+From a job file: ``plan = plankwright.plan_job(plankwright.open_job("room.toml"))``, then
+``plankwright.save_plan(plan, "folder")``. Lengths are millimeters; what cannot be used raises
+:class:`plankwright.errors.InputError` with place, value and remedy.
+"""
+
+# What only some calls need is imported by them: the drawing, the survey and the slab bring half
+# as much again to load as a plan does.
+
+import time
+from os import PathLike
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from plankwright.application import plan_job as use_case
+from plankwright.application.plan_figures import PlanFigures, plan_figures
+from plankwright.application.plan_room import plan_room
+from plankwright.checker.check import check_plan
+from plankwright.checker.verdict import Fault, Verdict
+from plankwright.errors import InputError, PlanFaultError, PlankwrightError, RangeError
+from plankwright.files import job as job_file
+from plankwright.files import plan_file
+from plankwright.files.source import LARGEST_PLAN_BYTES, read_text
+from plankwright.files.writing import make_folder, write_whole
+from plankwright.model.board import Board
+from plankwright.model.findings import Finding
+from plankwright.model.job import Job
+from plankwright.model.plan import Plan
+from plankwright.model.room import Room
+from plankwright.model.rules import Rules
+from plankwright.model.wishes import Wishes
+from plankwright.optimize.solve import Effort
+from plankwright.units import Unit
+
+if TYPE_CHECKING:
+    from plankwright.application.measured_room import MeasuredRoom
+    from plankwright.application.slab_advice import SlabReport
+    from plankwright.drawing.sheet import Paper
+
+AnyPath = str | PathLike[str]
+LONGEST_SEARCH_S = 86_400.0
+
+__all__ = [
+    "Board",
+    "Effort",
+    "Fault",
+    "Finding",
+    "InputError",
+    "Job",
+    "Plan",
+    "PlanFaultError",
+    "PlanFigures",
+    "PlankwrightError",
+    "RangeError",
+    "Room",
+    "Rules",
+    "Verdict",
+    "Wishes",
+    "check_file",
+    "check_plan",
+    "cut_list",
+    "draw",
+    "load_plan",
+    "measure",
+    "open_job",
+    "plan_figures",
+    "plan_job",
+    "plan_room",
+    "save_plan",
+    "slab",
+]
+
+
+def open_job(path: AnyPath, *, feature: str | None = None, unit: Unit | None = None) -> Job:
+    """The job in a job file (TOML) or a room outline (GeoJSON).
+
+    Parameters
+    ----------
+    feature : which room of a GeoJSON file.
+    unit : unit of bare numbers, instead of what the file says.
+    """
+    return job_file.open_job(Path(path), feature=feature, unit=unit)
+
+
+def plan_job(
+    job: Job, *, seconds: float | None = None, seed: int = 1, effort: Effort | None = None
+) -> Plan:
+    """A checked plan of a job.
+
+    Parameters
+    ----------
+    seconds : stop looking for a better plan after this long; None lets the work limit end it.
+    seed : of the random numbers that break ties.
+    effort : the work limit, in place of the usual one with this seed.
+
+    Raises
+    ------
+    InputError : the gaps leave no floor, or room, board and wishes cannot go together.
+    PlanFaultError : the checker refused the plan: a defect of this program.
+    """
+    if seconds is None:
+        return use_case.plan_job(job, effort=effort or Effort(seed=seed))
+    if not 0.0 <= seconds <= LONGEST_SEARCH_S:
+        raise InputError(
+            "must be from 0 to 86400 seconds",
+            where="--time",
+            value=seconds,
+            remedy="A day is the longest search.",
+        )
+    end = time.monotonic() + seconds
+    return use_case.plan_job(
+        job, effort=effort or Effort(seed=seed), stop=lambda: time.monotonic() >= end
+    )
+
+
+def load_plan(path: AnyPath) -> Plan:
+    """The plan in a plan file."""
+    return plan_file.load_plan(read_text(Path(path), LARGEST_PLAN_BYTES), str(path))
+
+
+def check_file(path: AnyPath) -> Verdict:
+    """What the independent checker says about a plan file."""
+    return check_plan(load_plan(path))
+
+
+def save_plan(plan: Plan, folder: AnyPath, *, room: Room | None = None) -> list[Path]:
+    """Write plan file, drawing and cut list into a folder; each appears whole or not at all.
+
+    The room adds to the drawing the doorways that the floor does not run into.
+    """
+    texts = {
+        "plan.json": plan_file.dump_plan(plan),
+        "plan.svg": draw(plan, room=room),
+        "cuts.csv": cut_list(plan),
+    }
+    make_folder(Path(folder))
+    return [write_whole(Path(folder) / name, text) for name, text in texts.items()]
+
+
+def draw(plan: Plan, *, room: Room | None = None, paper: "Paper" = "A4") -> str:
+    """The floor plan to scale on one sheet, as SVG."""
+    from plankwright.drawing.plan_drawing import compose_plan
+    from plankwright.drawing.svg import render_svg
+
+    return render_svg(compose_plan(plan, room=room, paper=paper))
+
+
+def cut_list(plan: Plan) -> str:
+    """The cut list in saw order, as CSV."""
+    from plankwright.files.cut_list import cut_list_csv
+
+    return cut_list_csv(plan)
+
+
+def measure(path: AnyPath, *, unit: Unit | None = None) -> "MeasuredRoom":
+    """The tape survey of a job file, adjusted: what fits, and what to measure next."""
+    from plankwright.application.measure_room import measure_room
+    from plankwright.files.survey_file import open_survey
+
+    survey = open_survey(Path(path), unit=unit)
+    try:
+        return measure_room(survey.survey, survey.rules, unit=survey.unit)
+    except InputError as error:
+        raise error.at(str(path)) from None
+
+
+def slab(path: AnyPath, *, unit: Unit | None = None) -> "SlabReport":
+    """The advice on slab and air for a job file: what to do before the first board, in order."""
+    from plankwright.application.slab_advice import advise_on_slab
+    from plankwright.files.slab_file import open_slab
+
+    return advise_on_slab(open_slab(Path(path), unit=unit).slab)
