@@ -8,7 +8,8 @@ import pytest
 
 from plankwright.application.air_advice import air_section, ready_at
 from plankwright.application.film_advice import film_section, strictest_perms
-from plankwright.application.flat_advice import judge_flatness, judge_gap
+from plankwright.application.flat_advice import judge_flatness
+from plankwright.application.gap_advice import judge_gap
 from plankwright.application.height_advice import height_section, transition_kind
 from plankwright.application.movement_advice import growth_mm, movement_section
 from plankwright.application.slab_advice import PlacedTest, SlabJob, advise_on_slab
