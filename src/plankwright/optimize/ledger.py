@@ -45,11 +45,14 @@ class Ledger:
     """What every stretch takes and leaves, and what each further choice would change."""
 
     def __init__(self, board: int, stretches: int) -> None:
-        self._board = board
-        self._takes = np.zeros(stretches, dtype=np.int64)
-        self._leaves = np.zeros(stretches, dtype=np.int64)
         self._boards = np.zeros(stretches, dtype=np.int64)
         self._signs = np.concatenate([[0], np.ones(stretches), -np.ones(stretches), [0]])
+        self._signs = self._signs.astype(np.int64)
+        self._lengths = np.zeros(2 * stretches + 2, dtype=np.int64)
+        self._lengths[-1] = board
+        self._takes = self._lengths[1 : stretches + 1]
+        self._leaves = self._lengths[stretches + 1 : -1]
+        self._steps: Steps | None = None
         self.opened = 0
 
     def enter(self, stretch: int, choice: Pick) -> None:
@@ -57,6 +60,7 @@ class Ledger:
         self._takes[stretch], self._leaves[stretch] = choice.takes, choice.leaves
         self.opened += choice.boards - int(self._boards[stretch])
         self._boards[stretch] = choice.boards
+        self._steps = None
 
     def strike(self, stretch: int) -> None:
         """Strike a stretch's choice out."""
@@ -64,11 +68,14 @@ class Ledger:
 
     def steps(self) -> Steps:
         """D(t) as it stands."""
-        lengths = np.concatenate([[0], self._takes, self._leaves, [self._board]])
-        order = np.argsort(lengths, kind="stable")
-        at = lengths[order]
-        height = np.cumsum(self._signs[order][::-1])[::-1].astype(np.int64)
-        return Steps(at, np.diff(at, prepend=0), height)
+        if self._steps is None:
+            order = self._lengths.argsort(kind="stable")
+            at = self._lengths[order]
+            width = at.copy()
+            width[1:] -= at[:-1]
+            height = self._signs[order][::-1].cumsum()[::-1]
+            self._steps = Steps(at, width, height)
+        return self._steps
 
     def boards(self) -> int:
         """Boards that the choices made so far need."""
@@ -83,10 +90,6 @@ class Ledger:
         found: Ints = np.flatnonzero((self._takes > low) & (self._leaves < high))
         return found
 
-    def lengths(self) -> Ints:
-        """Every length taken or left."""
-        return np.concatenate([self._takes, self._leaves])
-
 
 def excess_with(steps: Steps, spare: int, takes: Ints, leaves: Ints) -> Floats:
     """Excess [ticks] for each of many choices of one more stretch.
@@ -94,12 +97,15 @@ def excess_with(steps: Steps, spare: int, takes: Ints, leaves: Ints) -> Floats:
     ``spare`` is the target less all boards opened, the choice's own among them.
     """
     over = steps.height - spare
-    worse = np.cumsum(steps.width * (over >= 0))
-    better = np.cumsum(steps.width * (over > 0))
-    added = np.interp(takes, steps.at, worse) - np.interp(leaves, steps.at, worse)
-    relieved = np.interp(takes, steps.at, better) - np.interp(leaves, steps.at, better)
+    above = steps.width * (over > 0)
+    better = above.cumsum()
+    worse = (steps.width * (over >= 0)).cumsum()
+    ends = np.concatenate([takes, leaves])
+    worse_to, better_to = np.interp(ends, steps.at, worse), np.interp(ends, steps.at, better)
+    many = len(takes)
+    added, relieved = worse_to[:many] - worse_to[many:], better_to[:many] - better_to[many:]
     change: Floats = np.where(takes >= leaves, added, relieved)
-    return change + steps.excess(spare)
+    return change + int((over * above).sum())
 
 
 def boards_of(board: int, choices: Sequence[Pick]) -> int:

@@ -17,12 +17,12 @@ from plankwright.optimize.conflicts import Conflicts, in_windows
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.ledger import Floats, Ints, Ledger, Steps, excess_with
 from plankwright.optimize.options import Options, Pick
-from plankwright.optimize.prices import BILLION, Prices
+from plankwright.optimize.prices import Prices
 
 CONFLICT_MM = 150.0  # excess that one joint conflict counts for
 HOT_MM, COLD_MM = 100.0, 0.3
 CYCLE_PER_STRETCH = 60  # moves from hot to cold, for each stretch
-GUIDE_MM = 300.0  # excess that one board of loss by the bound's prices counts for
+GUIDE_MM = 1000.0  # excess that one board of loss by the bound's prices counts for
 MOST_LENGTHS = 240  # lengths looked at in one move; of more, a sample
 
 
@@ -48,6 +48,9 @@ class Search:
         prices: Prices | None = None,
     ) -> None:
         self._prices = prices
+        steps = prices.steps() if prices is not None else ((0, 0.0),)
+        self._price_at = np.array([length for length, _ in steps], dtype=np.int64)
+        self._price = np.array([price for _, price in steps])
         self._instance = instance
         self._options = options
         self._target = target
@@ -135,10 +138,16 @@ class Search:
             spare = target - self._ledger.opened - boards
             cost[part] = excess_with(steps, spare, picks.takes[part], picks.leaves[part])
         if self._prices is not None:
-            worth = picks.boards * BILLION + self._prices.of(picks.takes)
-            worth -= self._prices.of(picks.leaves)
-            cost += GUIDE_MM * TICKS_PER_MM / BILLION * (worth - worth.min())
+            cost += GUIDE_MM * TICKS_PER_MM * self._loss(picks)
         return picks, cost, in_windows(picks.takes, first, last)
+
+    def _loss(self, picks: "_Picks") -> Floats:
+        """What each choice loses by the bound's prices [boards], 0 for the best of them."""
+        place = self._price_at.searchsorted(picks.takes, side="right") - 1
+        kept = self._price_at.searchsorted(picks.leaves, side="right") - 1
+        worth = picks.boards + self._price[place] - self._price[kept]
+        loss: Floats = worth - worth.min()
+        return loss
 
     def _candidates(self, stretch: int, steps: Steps, edges: Ints) -> "_Picks":
         lengths = steps.at
