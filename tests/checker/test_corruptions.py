@@ -450,6 +450,24 @@ CORRUPTIONS = [
         "edge",
         "B-X",
     ),
+    Corruption(
+        "another start wall",
+        lambda: changed(plain_room(), laying=changed(plain_room().laying, start_wall="C-D")),
+        "start-wall",
+        "C-D",
+    ),
+    Corruption(
+        "a room a hundred times too long",
+        lambda: changed(plain_room(), room=ring(0, 0, 4e6, 3000)),
+        "outline",
+        "room",
+    ),
+    Corruption(
+        "a start line out of this world",
+        lambda: changed(plain_room(), laying=changed(plain_room().laying, start_line_mm=1e300)),
+        "row-lines",
+        "laying",
+    ),
     # laying
     Corruption(
         "laid in an impossible order",

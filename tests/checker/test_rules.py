@@ -171,6 +171,25 @@ def test_rows_may_be_laid_backwards_when_they_say_so() -> None:
     assert codes(changed(backwards(plain_room(), 5), rows=())) == {"lay-order"}
 
 
+def test_turned_rows_swap_near_and_far_wall_and_room() -> None:
+    plan = plain_room()
+    length, width = plan.board.length_mm, plan.board.width_mm
+    last = len(plan.pieces)
+    pieces = tuple(
+        changed(
+            piece,
+            from_near_mm=length - piece.length_mm - piece.from_near_mm,
+            from_wall_side_mm=width - piece.width_mm - piece.from_wall_side_mm,
+            lay_order=last - piece.lay_order,
+        )
+        for piece in plan.pieces
+    )
+    rows = tuple(RowKind(row, turned=True) for row in range(1, 17))
+    verdict = check_plan(changed(plan, pieces=pieces, rows=rows))
+    assert verdict.ok, verdict.faults[:3]
+    assert codes(changed(plan, pieces=pieces)) >= {"factory-joint", "lay-order"}
+
+
 @pytest.mark.parametrize(
     ("lock", "either_way", "closes"),
     [

@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 
 from plankwright.checker.verdict import Fault
 from plankwright.checker.view import TOLERANCE_MM, wide_parts
-from plankwright.model.plan import Plan
+from plankwright.model.plan import Laying, Plan
 from plankwright.model.room import corner_name
 
 NEARER_MM = 0.1  # a gap may be this much under its length: rounding, not carpentry
@@ -134,6 +134,15 @@ def _unknown_edges(plan: Plan, walls: list[Wall]) -> Iterator[Fault]:
             yield Fault("edge", name, "a gap is given for a wall that does not exist")
     if plan.laying.start_wall not in names:
         yield Fault("edge", plan.laying.start_wall, "is called the start wall, but does not exist")
+    for wall in walls:
+        if wall.name == plan.laying.start_wall and _across(plan.laying, wall) <= 0.0:
+            yield Fault("start-wall", wall.name, "the rows do not lead away from this wall")
+
+
+def _across(laying: Laying, wall: Wall) -> float:
+    """How far one step into the room from a wall leads across the rows, away from row 1."""
+    turn = math.radians(laying.row_angle_deg + (90.0 if laying.laid == "right-to-left" else -90.0))
+    return wall.normal[0] * math.cos(turn) + wall.normal[1] * math.sin(turn)
 
 
 def _uncovered_gaps(plan: Plan, walls: list[Wall]) -> Iterator[Fault]:

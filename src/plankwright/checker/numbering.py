@@ -5,27 +5,45 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from plankwright.checker.edges import Meetings
 from plankwright.checker.verdict import Fault
-from plankwright.checker.view import TOLERANCE_MM, Floats, Ints, View
+from plankwright.checker.view import TOLERANCE_MM, Floats, Ints, Shapes, View
 from plankwright.model.plan import Plan
+from plankwright.model.room import LARGEST_EXTENT_MM
 
+FARTHEST_MM = 100.0 * LARGEST_EXTENT_MM
 ID = re.compile(r"(\d+)\.(\d+)\.(\d+)([a-z]*)")
 
 
 def outline_faults(plan: Plan) -> Iterator[Fault]:
-    """Outlines that are empty or cross themselves."""
-    outlines = [("room", plan.room), ("floor", plan.floor)]
+    """Outlines that are empty, cross themselves or lie beyond any building."""
+    outlines: list[tuple[str, BaseGeometry]] = [("room", plan.room), ("floor", plan.floor)]
     outlines += [(thing.name or thing.kind, thing.outline) for thing in plan.fixed]
     outlines += [(f"recess {i}", recess.outline) for i, recess in enumerate(plan.recesses, 1)]
     outlines += [(piece.id, piece.outline) for piece in plan.pieces]
     shapes = np.array([outline for _, outline in outlines], dtype=np.object_)
+    far = ~(np.abs(shapely.bounds(shapes)) <= FARTHEST_MM).all(axis=1) & ~shapely.is_empty(shapes)
+    for i in np.flatnonzero(far):
+        yield Fault("outline", outlines[i][0], "lies too far from the origin")
+    if far.any():
+        return  # sums of such numbers overflow, so nothing more can be asked of these outlines
+    yield from _broken_outlines(outlines, shapes)
+    u0, v0, u1, v1 = shapely.total_bounds(shapes)
+    if max(u1 - u0, v1 - v0) > LARGEST_EXTENT_MM:
+        yield Fault("outline", "room", "the plan is more than a kilometer long")
+    if abs(plan.laying.start_line_mm) > FARTHEST_MM:
+        yield Fault("row-lines", "laying", "the start line lies too far from the origin")
+
+
+def _broken_outlines(outlines: list[tuple[str, BaseGeometry]], shapes: Shapes) -> Iterator[Fault]:
     may_be_empty = np.array([place == "floor" for place, _ in outlines])
     wrong = ~shapely.is_valid(shapes) | (shapely.is_empty(shapes) & ~may_be_empty)
     for i in np.flatnonzero(wrong):
         place, outline = outlines[i]
-        told = "is empty" if outline.is_empty else shapely.is_valid_reason(outline).lower()
+        with np.errstate(all="ignore"):  # it looks for the crossing with wild numbers of its own
+            told = "is empty" if outline.is_empty else shapely.is_valid_reason(outline).lower()
         yield Fault("outline", place, told)
 
 

@@ -14,6 +14,7 @@ FAULT_CODES: dict[str, str] = {
     "floor-short": "The floor stops short of the gap line: part of the room would stay bare.",
     "recess": "A recess does not lead from inside the gap line through the wall's plane.",
     "edge": "There is no such wall.",
+    "start-wall": "The start wall is not on the side on which row 1 lies.",
     "gap-uncovered": "A gap is wider than what the trim covers.",
     # cover
     "crack": "Part of the floor is not covered.",

@@ -71,8 +71,9 @@ class View:
 def look_at(plan: Plan) -> View:
     """The view of a plan whose outlines are all valid."""
     floor = to_plan(plan.floor, plan.laying)
+    floor = floor if floor.is_valid else floor.buffer(0.0)
     outlines = np.array([piece.outline for piece in plan.pieces], dtype=np.object_)
-    outlines = to_plan(outlines, plan.laying)
+    outlines = _mended(to_plan(outlines, plan.laying))
     boxes = shapely.bounds(outlines).reshape(-1, 4)
     middles = (boxes[:, 1] + boxes[:, 3]) / 2.0
     start, width = plan.laying.start_line_mm, plan.board.width_mm
@@ -83,6 +84,15 @@ def look_at(plan: Plan) -> View:
     return View(
         plan, floor, outlines, boxes, rows, strips, strip_rows, stretches, stretch_rows, stretch_of
     )
+
+
+def _mended(outlines: Shapes) -> Shapes:
+    """Outlines that turning has made invalid, by its rounding, with their threads cut off."""
+    for i in np.flatnonzero(~shapely.is_valid(outlines)):
+        parts = shapely.get_parts(shapely.buffer(outlines[i], 0.0))
+        if len(parts):
+            outlines[i] = max(parts, key=lambda part: part.area)
+    return outlines
 
 
 def to_plan(shapes: Any, laying: Laying) -> Any:

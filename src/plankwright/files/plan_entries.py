@@ -6,7 +6,7 @@ Keys may be added, meanings never change; unknown keys are ignored when reading.
 import json
 from importlib import resources
 from pathlib import Path
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -21,6 +21,7 @@ class _Entry(BaseModel):
 
 
 Position = tuple[float, float]
+Count = Annotated[int, Field(ge=-1_000_000_000, le=1_000_000_000)]
 
 
 class PolygonEntry(_Entry):
@@ -98,7 +99,7 @@ class RecessEntry(_Entry):
 class StockEntry(_Entry):
     """A board that is not whole and new."""
 
-    id: int
+    id: Count
     length: float = Field(gt=0.0)
     ends: Literal["both", "near", "far", "none"] = "both"
     width: float | None = Field(None, gt=0.0)
@@ -108,7 +109,7 @@ class StockEntry(_Entry):
 class RowEntry(_Entry):
     """A row that is not the ordinary kind."""
 
-    row: int
+    row: Count
     turned: bool = False
     joined: Literal["wall-side", "room-side"] = "wall-side"
 
@@ -117,11 +118,11 @@ class PieceEntry(_Entry):
     """A board or part of one, where it lies on the floor and in its board."""
 
     id: str
-    row: int
-    stretch: int
-    seat: int
+    row: Count
+    stretch: Count
+    seat: Count
     outline: PolygonEntry
-    board: int
+    board: Count
     length: float = Field(description="Of the bounding rectangle, along u [mm].")
     width: float = Field(description="Of the bounding rectangle, along v [mm].")
     from_near: float = Field(description="From the board's near end to the rectangle [mm].")
@@ -130,8 +131,8 @@ class PieceEntry(_Entry):
     far_end: Cut
     wall_side: Cut
     room_side: Cut
-    lay_order: int
-    cut_order: int | None = Field(None, description="When it is sawn; null for a whole board.")
+    lay_order: Count
+    cut_order: Count | None = Field(None, description="When it is sawn; null for a whole board.")
     label: str | None = Field(None, description="Of the offcut it is taken from, or null.")
 
 
@@ -145,8 +146,8 @@ class EvidenceEntry(_Entry):
 class BoardsEntry(_Entry):
     """Boards used, the bound, whether they meet and what proves it."""
 
-    used: int
-    bound: int
+    used: Count
+    bound: Count
     status: Status
     evidence: EvidenceEntry
 
@@ -180,7 +181,7 @@ class PlanEntry(_Entry):
     rows: list[RowEntry] = []
     pieces: list[PieceEntry]
     boards: BoardsEntry
-    packs: int
+    packs: Count
     findings: list[FindingEntry] = []
 
 
