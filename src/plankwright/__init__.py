@@ -36,6 +36,7 @@ if TYPE_CHECKING:
         plan_room,
         save_plan,
         slab,
+        stop_after,
     )
 
 __version__ = "0.1.0"
@@ -68,6 +69,7 @@ __all__ = [
     "plan_room",
     "save_plan",
     "slab",
+    "stop_after",
 ]
 
 

@@ -8,7 +8,8 @@
 True
 
 From a job file: ``plan = plankwright.plan_job(plankwright.open_job("room.toml"))``, then
-``plankwright.save_plan(plan, "folder")``. Lengths are millimeters; what cannot be used raises
+``plankwright.save_plan(plan, "folder")``. At most five seconds:
+``plan_job(job, stop=stop_after(5))``. Lengths are millimeters; what cannot be used raises
 :class:`plankwright.errors.InputError` with place, value and remedy.
 """
 
@@ -16,12 +17,13 @@ From a job file: ``plan = plankwright.plan_job(plankwright.open_job("room.toml")
 # as much again to load as a plan does.
 
 import time
+from collections.abc import Callable
 from os import PathLike
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from plankwright.application import plan_job as use_case
 from plankwright.application.plan_figures import PlanFigures, plan_figures
+from plankwright.application.plan_job import plan_job
 from plankwright.application.plan_room import plan_room
 from plankwright.checker.check import check_plan
 from plankwright.checker.verdict import Fault, Verdict
@@ -37,7 +39,7 @@ from plankwright.model.plan import Plan
 from plankwright.model.room import Room
 from plankwright.model.rules import Rules
 from plankwright.model.wishes import Wishes
-from plankwright.optimize.solve import Effort
+from plankwright.optimize.solve import Effort, never
 from plankwright.units import Unit
 
 if TYPE_CHECKING:
@@ -76,6 +78,7 @@ __all__ = [
     "plan_room",
     "save_plan",
     "slab",
+    "stop_after",
 ]
 
 
@@ -90,35 +93,26 @@ def open_job(path: AnyPath, *, feature: str | None = None, unit: Unit | None = N
     return job_file.open_job(Path(path), feature=feature, unit=unit)
 
 
-def plan_job(
-    job: Job, *, seconds: float | None = None, seed: int = 1, effort: Effort | None = None
-) -> Plan:
-    """A checked plan of a job.
+def stop_after(seconds: float | None, *, where: str = "seconds") -> Callable[[], bool]:
+    """A ``stop`` for :func:`plan_job` and :func:`plan_room`: True once the time is over.
 
-    Parameters
-    ----------
-    seconds : stop looking for a better plan after this long; None lets the work limit end it.
-    seed : of the random numbers that break ties.
-    effort : the work limit, in place of the usual one with this seed.
+    None never stops: the work limit ends the search, and the plan is the same on every machine.
 
     Raises
     ------
-    InputError : the gaps leave no floor, or room, board and wishes cannot go together.
-    PlanFaultError : the checker refused the plan: a defect of this program.
+    InputError : less than nothing or more than a day; ``where`` names the option in the message.
     """
     if seconds is None:
-        return use_case.plan_job(job, effort=effort or Effort(seed=seed))
+        return never
     if not 0.0 <= seconds <= LONGEST_SEARCH_S:
         raise InputError(
             "must be from 0 to 86400 seconds",
-            where="--time",
+            where=where,
             value=seconds,
             remedy="A day is the longest search.",
         )
     end = time.monotonic() + seconds
-    return use_case.plan_job(
-        job, effort=effort or Effort(seed=seed), stop=lambda: time.monotonic() >= end
-    )
+    return lambda: time.monotonic() >= end
 
 
 def load_plan(path: AnyPath) -> Plan:

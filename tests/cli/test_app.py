@@ -146,7 +146,7 @@ def test_what_goes_wrong_while_planning(
     def fail(*_: object, **__: object) -> None:
         raise error
 
-    monkeypatch.setattr("plankwright.application.plan_room.plan_room", fail)
+    monkeypatch.setattr("plankwright.application.plan_job.plan_room", fail)
     assert run(monkeypatch, "plan", den) == code
     err = capsys.readouterr().err
     assert words in err

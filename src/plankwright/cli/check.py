@@ -9,12 +9,10 @@ def check(plan: PlanFile, json_output: AsJson = False) -> None:
 
     import typer
 
-    from plankwright.checker.check import check_plan
+    from plankwright.api import check_plan, load_plan
     from plankwright.cli.terminal import DONE, WANTING, print_json, progress, say
-    from plankwright.files.plan_file import load_plan
-    from plankwright.files.source import LARGEST_PLAN_BYTES, read_text
 
-    loaded = load_plan(read_text(plan, LARGEST_PLAN_BYTES), str(plan))
+    loaded = load_plan(plan)
     with progress(f"Checking {plan.name}"):
         verdict = check_plan(loaded)
     if json_output:

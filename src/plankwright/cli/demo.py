@@ -19,7 +19,7 @@ def demo(
     """Plan the demo room, below grade and crooked, into ./plankwright-demo/."""
     from importlib import resources
 
-    from plankwright.cli.plan import plan_job, tell
+    from plankwright.cli.plan import make_plan, tell
     from plankwright.files.job import read_job
     from plankwright.files.writing import make_folder, write_whole
 
@@ -28,4 +28,4 @@ def demo(
     make_folder(out)
     write_whole(out / name, text)
     job = read_job(text, name)
-    tell(plan_job(job, seconds=None, seed=1, where=name), out, json_output, job.room)
+    tell(make_plan(job, name), out, json_output, job.room)

@@ -29,13 +29,12 @@ def measure(
     With --out, the drawing (survey.svg) is written. Exit 1 when the room should not be planned
     yet: a length does not fit, or too little was measured.
     """
+    from plankwright.api import load_plan
     from plankwright.application.measure_in_place import InPlace, pieces_to_measure
     from plankwright.application.measure_room import measure_room
     from plankwright.cli.measure_report import as_plain, print_report
     from plankwright.cli.terminal import DONE, WANTING, print_json, progress, say
     from plankwright.errors import InputError
-    from plankwright.files.plan_file import load_plan
-    from plankwright.files.source import LARGEST_PLAN_BYTES, read_text
     from plankwright.files.survey_file import open_survey
     from plankwright.units import parse_unit
 
@@ -47,7 +46,7 @@ def measure(
             raise error.at(str(job)) from None
     pieces: tuple[InPlace, ...] = ()
     if plan is not None:
-        made = load_plan(read_text(plan, LARGEST_PLAN_BYTES), str(plan))
+        made = load_plan(plan)
         pieces = pieces_to_measure(made, room)
     if out is not None:
         say(f"Written: {_draw(room, read.name, out)}")

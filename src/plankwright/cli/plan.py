@@ -1,5 +1,6 @@
 """``plankwright plan``: a room in, a plan out."""
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -13,7 +14,6 @@ if TYPE_CHECKING:
     from plankwright.model.room import Room
 
 Text = str | None
-LONGEST_SEARCH_S = 86_400.0
 BOARD, RULES, LAYING = "The board", "The rules", "The laying"
 
 
@@ -81,9 +81,11 @@ def plan(
     json_output: AsJson = False,
 ) -> None:
     """Plan every row, joint and cut of a room."""
+    from plankwright.api import stop_after
     from plankwright.cli.overrides import Overrides
     from plankwright.files.writing import make_folder
 
+    stop = stop_after(time, where="--time")
     overrides = Overrides(
         board=board,
         per_pack=per_pack,
@@ -101,65 +103,40 @@ def plan(
     job = overrides.applied_to(open_room(room, feature, unit))
     if out is not None:
         make_folder(out)
-    tell(plan_job(job, time, seed, str(room)), out, json_output, job.room)
+    tell(make_plan(job, str(room), seed, stop), out, json_output, job.room)
 
 
 def open_room(path: Path, feature: str | None = None, unit: str | None = None) -> "Job":
     """The job in a file, its unit named on the command line or not."""
-    from plankwright.files.job import open_job
+    from plankwright.api import open_job
     from plankwright.units import parse_unit
 
     named = None if unit is None else parse_unit(unit, where="--unit")
     return open_job(path, feature=feature, unit=named)
 
 
-def plan_job(job: "Job", seconds: float | None, seed: int, where: str) -> "Plan":
-    """The plan of a job from the file ``where``; refuses a room of which the gaps leave nothing."""
-    from dataclasses import replace
-    from time import monotonic
-
-    from plankwright.application.plan_room import Effort, plan_room
+def make_plan(
+    job: "Job", where: str, seed: int = 1, stop: Callable[[], bool] | None = None
+) -> "Plan":
+    """The plan of a job from the file ``where``, with progress shown."""
+    from plankwright.api import Effort, InputError, plan_job, stop_after
     from plankwright.cli.terminal import progress
-    from plankwright.errors import InputError
-    from plankwright.geometry.floor import build_floor
 
-    if seconds is not None and not 0.0 <= seconds <= LONGEST_SEARCH_S:
-        raise InputError(
-            "must be from 0 to 86400 seconds",
-            where="--time",
-            value=seconds,
-            remedy="A day is the longest search.",
-        )
-    end = None if seconds is None else monotonic() + seconds
-    if build_floor(job.room, job.rules).parts.is_empty:
-        raise InputError(
-            "the gaps leave no floor at all",
-            where=f"{where}: rules.gap",
-            value=job.rules.gap_mm,
-            remedy="Check the gaps, the room's corners and their units.",
-        )
     with progress(f"Planning {job.name}"):
-        found = plan_room(
-            job.room,
-            job.board,
-            job.rules,
-            job.wishes,
-            unit=job.unit,
-            effort=Effort(seed=seed),
-            stop=lambda: end is not None and monotonic() >= end,
-        )
-    return replace(found, findings=(*job.findings, *found.findings))
+        try:
+            return plan_job(job, effort=Effort(seed=seed), stop=stop or stop_after(None))
+        except InputError as error:
+            raise error.at(where) from None
 
 
 def tell(plan: "Plan", out: Path | None, json_output: bool, room: "Room") -> None:
     """Write what was asked for and show the summary."""
-    from plankwright.application.plan_figures import plan_figures
-    from plankwright.cli.outputs import write_outputs
+    from plankwright.api import plan_figures, save_plan
     from plankwright.cli.summary import print_summary, summary_json
     from plankwright.cli.terminal import print_json, say
 
     figures = plan_figures(plan)
-    written = [] if out is None else write_outputs(plan, out, room)
+    written = [] if out is None else save_plan(plan, out, room=room)
     if json_output:
         print_json({**summary_json(plan, figures), "files": [str(path) for path in written]})
         return

@@ -27,41 +27,19 @@ def slab(
     """
     from plankwright.application.slab_advice import advise_on_slab
     from plankwright.cli.terminal import DONE, WANTING, print_json, progress
+    from plankwright.files.slab_file import open_slab
+    from plankwright.units import parse_unit
 
-    slab_job, whole_job = _read(job, unit)
+    opened = open_slab(job, unit=parse_unit(unit, where="--unit") if unit else None)
     with progress("Judging the slab"):
-        report = advise_on_slab(slab_job)
+        report = advise_on_slab(opened.slab)
     if out is not None:
-        _write(report, slab_job, whole_job, out)
+        _write(report, opened.slab, opened.job, out)
     if json_output:
         print_json(as_plain(report))
     else:
         typer.echo(page(report))
     raise typer.Exit(DONE if report.ready else WANTING)
-
-
-def _read(path: Path, unit: str | None) -> "tuple[SlabJob, Job | None]":
-    """The slab part of a job file; and the whole job, where the file has a room."""
-    from plankwright.errors import InputError
-    from plankwright.files.job import read_job
-    from plankwright.files.job_slab import read_slab
-    from plankwright.files.source import LARGEST_BYTES, parse_toml, read_text
-    from plankwright.units import parse_unit
-
-    text, where = read_text(path, LARGEST_BYTES["toml"]), str(path)
-    tables = parse_toml(text, where)
-    try:
-        if "slab" not in tables:
-            raise InputError(
-                "the table is missing", where="slab", remedy="Write what you know under [slab]."
-            )
-        job_table = tables.get("job")
-        named = job_table.get("unit", "mm") if isinstance(job_table, dict) else "mm"
-        read_unit = parse_unit(unit or named, where="job.unit")
-        job = read_job(text, "", unit=read_unit, name=path.stem) if "room" in tables else None
-        return read_slab(tables, read_unit, job), job
-    except InputError as error:
-        raise error.at(where) from None
 
 
 def _write(report: "SlabReport", slab_job: "SlabJob", job: "Job | None", out: Path) -> None:
