@@ -12,14 +12,19 @@ from tests.physics.brute_force import hull_gap, random_points, sampled_gap, slid
 
 from plankwright.errors import InputError, RangeError
 from plankwright.physics.flatness import (
-    is_flat,
+    StraightedgeSearch,
     lines_through_readings,
-    sections_of_lines,
     worst_on_profile,
     worst_on_surface,
 )
 from plankwright.physics.flatness_rules import PUBLISHED, FlatnessRule, published_rule, single_rule
-from plankwright.physics.surface import grid_surface, profile_section, scattered_surface
+from plankwright.physics.surface import (
+    grid_surface,
+    is_whole,
+    profile_section,
+    scattered_surface,
+    sections_along,
+)
 
 AUTHORITIES = Path(__file__).parents[1] / "authorities"
 DIN_3 = published_rule("DIN 18202 line 3")
@@ -216,7 +221,8 @@ def test_surface_search_against_brute_force(seed: int) -> None:
     assert worst is not None
     assert worst.gap_mm >= brute - 0.01
     for limit, flat in ((worst.gap_mm + 0.01, True), (worst.gap_mm - 0.01, False)):
-        assert is_flat(scattered_surface(points, heights), edge(1500, limit)) is flat
+        surface = scattered_surface(points, heights)
+        assert StraightedgeSearch(surface, edge(1500, limit)).is_flat(heights) is flat
 
 
 def test_a_dip_between_the_grid_lines_is_seen_across_a_diagonal() -> None:
@@ -231,11 +237,11 @@ def test_a_dip_between_the_grid_lines_is_seen_across_a_diagonal() -> None:
 def test_a_straightedge_does_not_reach_over_a_post() -> None:
     # A trough of 5 × 3 readings whose middle could not be read: two halves, each flat.
     flat = grid_surface([[0, 0, 0, 0, 0], [0, 0, None, 0, 0], [0, 0, 0, 0, 0]], 500.0)
-    edges = flat.edges()
-    row = [((0.0, 500.0), 0.0)]
-    sections, _ = sections_of_lines(flat, edges, row)
-    assert all(len(s.places) for s in sections)
+    assert not is_whole(flat)
+    sections = list(sections_along(flat, flat.edges(), (0.0, 500.0), 0.0))
     assert all(not (s.places[0] < 900 and s.places[-1] > 1100) for s in sections)
+    across = list(sections_along(flat, flat.edges(), (250.0, 0.0), math.pi / 2))
+    assert [len(s.places) for s in across] == [5]
 
 
 def test_lines_through_readings_are_unique() -> None:

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from plankwright.errors import InputError
-from plankwright.physics.arrays import Floats, Ints
+from plankwright.physics.arrays import Floats
 from plankwright.physics.flatness_rules import FlatnessRule
 from plankwright.physics.straightedge import Placements, Rests
-from plankwright.physics.surface import Section, Surface, profile_section, sections_along
+from plankwright.physics.surface import Surface, is_whole, profile_section, sections_along
 
 MOST_LINES = 6_000  # lines through two readings that are tried; beyond it every k-th
 CHUNK = 150  # lines evaluated at once, to bound memory
+MOST_KEPT = 1_200  # with more lines, placements are made anew each time instead of kept
 REFINED = 8  # worst lines that are then shifted and turned a little
 LEAST_SHIFT_MM = 1.0  # by smaller and smaller steps down to this
 
@@ -46,6 +47,12 @@ class Gap:
     def passes(self) -> bool:
         """Whether the gap is within its limit (to a thousandth of a millimeter)."""
         return self.excess_mm <= 1e-3
+
+    @property
+    def line(self) -> "Line":
+        """The line along which the edge lies."""
+        dx, dy = self.right[0] - self.left[0], self.right[1] - self.left[1]
+        return self.left, math.atan2(dy, dx)
 
     @property
     def span_mm(self) -> float:
@@ -88,32 +95,76 @@ def worst_on_surface(surface: Surface, rule: FlatnessRule) -> Gap | None:
     turned until the gap grows no more. The gap returned exists; that no greater one does is
     shown by comparison with brute force, not proven.
     """
-    return next(iter(worst_gaps_on_surface(surface, rule)), None)
+    return next(iter(StraightedgeSearch(surface, rule).worst_gaps(surface.heights)), None)
 
 
-def worst_gaps_on_surface(surface: Surface, rule: FlatnessRule) -> list[Gap]:
-    """The few worst gaps of :func:`worst_on_surface`, on different lines, worst first."""
-    edges = surface.edges()
-    found = _found_on_lines(surface, edges, rule)
-    refined = [_refine(surface, edges, rule, gap) for gap in found]
-    return sorted(refined, key=lambda gap: -gap.excess_mm)
+class StraightedgeSearch:
+    """The search of :func:`worst_on_surface` for many heights of the same readings."""
 
+    def __init__(self, surface: Surface, rule: FlatnessRule) -> None:
+        self._surface, self._rule = surface, rule
+        self._edges, self._whole = surface.edges(), is_whole(surface)
+        self._lines = lines_through_readings(surface, rule.edge_mm)
+        self._kept: list[tuple[Placements, list[Line]]] = []
 
-def is_flat(surface: Surface, rule: FlatnessRule) -> bool:
-    """Whether :func:`worst_on_surface` passes; soon told where it does not."""
-    edges = surface.edges()
-    found = _found_on_lines(surface, edges, rule)
-    return all(gap.passes for gap in found) and all(
-        _refine(surface, edges, rule, gap).passes for gap in found
-    )
+    def placements(self) -> Iterator[tuple[Placements, list[Line]]]:
+        """All placements on lines through two readings, by chunks; and each section's line.
 
+        They are kept for the next time unless there are very many.
+        """
+        if self._kept:
+            yield from self._kept
+            return
+        for start in range(0, len(self._lines), CHUNK):
+            chunk = self.placements_on(self._lines[start : start + CHUNK])
+            if len(self._lines) <= MOST_KEPT:
+                self._kept.append(chunk)
+            yield chunk
 
-def _found_on_lines(surface: Surface, edges: Ints, rule: FlatnessRule) -> list[Gap]:
-    """The few worst gaps on lines through two readings."""
-    found: list[Gap] = []
-    for lines in _chunks(lines_through_readings(surface, rule.edge_mm)):
-        found += _worst_by_line(surface, edges, lines, rule)
-    return sorted(found, key=lambda gap: -gap.excess_mm)[:REFINED]
+    def placements_on(self, lines: Sequence[Line]) -> tuple[Placements, list[Line]]:
+        """The placements on some lines, and each section's line."""
+        pairs = [
+            (section, line)
+            for line in lines
+            for section in sections_along(self._surface, self._edges, *line, whole=self._whole)
+        ]
+        return Placements([section for section, _ in pairs], self._rule), [
+            line for _, line in pairs
+        ]
+
+    def worst_gaps(self, heights: Floats) -> list[Gap]:
+        """The few worst gaps, on different lines, worst first, for some heights [mm]."""
+        refined = [self._refine(heights, gap) for gap in self._on_lines(heights)]
+        return sorted(refined, key=lambda gap: -gap.excess_mm)
+
+    def is_flat(self, heights: Floats) -> bool:
+        """Whether the worst gap passes; soon told where it does not."""
+        found = self._on_lines(heights)
+        return all(gap.passes for gap in found) and all(
+            self._refine(heights, gap).passes for gap in found
+        )
+
+    def _on_lines(self, heights: Floats) -> list[Gap]:
+        """The few worst gaps on lines through two readings."""
+        found = [
+            gap
+            for placements, owners in self.placements()
+            for gap in _worst_by_section(placements, heights, owners)
+        ]
+        return sorted(found, key=lambda gap: -gap.excess_mm)[:REFINED]
+
+    def _refine(self, heights: Floats, gap: Gap) -> Gap:
+        """Shift the edge's ends sideways, by smaller and smaller steps, while the gap grows."""
+        best, step = gap, 0.1 * max(gap.span_mm, 100.0)
+        while step > LEAST_SHIFT_MM:
+            lines = [_beside(best, step * a, step * b) for a, b in _SIDEWAYS]
+            placements, owners = self.placements_on(lines)
+            moved = _worst(placements, heights, owners)
+            if moved is not None and moved.excess_mm > best.excess_mm + 1e-9:
+                best = moved
+            else:
+                step *= 0.4
+        return best
 
 
 def lines_through_readings(surface: Surface, reach_mm: float, most: int = MOST_LINES) -> list[Line]:
@@ -132,26 +183,9 @@ def lines_through_readings(surface: Surface, reach_mm: float, most: int = MOST_L
     return [((float(points[i[k], 0]), float(points[i[k], 1])), float(angle[k])) for k in kept]
 
 
-def sections_of_lines(
-    surface: Surface, edges: Ints, lines: Sequence[Line]
-) -> tuple[list[Section], list[Line]]:
-    """The sections along some lines, and for each section its line."""
-    sections: list[Section] = []
-    owners: list[Line] = []
-    for line in lines:
-        for section in sections_along(surface, edges, *line):
-            sections.append(section)
-            owners.append(line)
-    return sections, owners
-
-
-def _worst_by_line(
-    surface: Surface, edges: Ints, lines: Sequence[Line], rule: FlatnessRule
-) -> list[Gap]:
-    """The few worst gaps of a chunk of lines, at most one a section."""
-    sections, owners = sections_of_lines(surface, edges, lines)
-    placements = Placements(sections, rule)
-    rests = placements.evaluate(surface.heights)
+def _worst_by_section(placements: Placements, heights: Floats, owners: Sequence[Line]) -> list[Gap]:
+    """The few worst gaps, at most one a section."""
+    rests = placements.evaluate(heights)
     found: dict[int, Gap] = {}
     for k in np.argsort(-rests.excess, kind="stable")[: 20 * REFINED]:
         number = placements.section_of(int(rests.low[k]))
@@ -183,32 +217,13 @@ def _gap(placements: Placements, rests: Rests, k: int, line: Line) -> Gap:
     return Gap(gap, float(rests.allowed[k]), low, left, right)
 
 
-def _refine(surface: Surface, edges: Ints, rule: FlatnessRule, gap: Gap) -> Gap:
-    """Shift the edge's two ends sideways, by smaller and smaller steps, while the gap grows."""
-    best, step = gap, 0.1 * max(gap.span_mm, 100.0)
-    while step > LEAST_SHIFT_MM:
-        lines = [_beside(best, step * a, step * b) for a, b in _SIDEWAYS]
-        sections, owners = sections_of_lines(surface, edges, lines)
-        moved = _worst(Placements(sections, rule), surface.heights, owners)
-        if moved is not None and moved.excess_mm > best.excess_mm + 1e-9:
-            best = moved
-        else:
-            step *= 0.4
-    return best
-
-
 _SIDEWAYS = ((1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (-1, -1), (1, -1), (-1, 1))
 
 
 def _beside(gap: Gap, at_left: float, at_right: float) -> Line:
     """The line that passes the contacts of a gap at these distances."""
-    angle = math.atan2(gap.right[1] - gap.left[1], gap.right[0] - gap.left[0])
+    _, angle = gap.line
     side = (-math.sin(angle), math.cos(angle))
     start = (gap.left[0] + at_left * side[0], gap.left[1] + at_left * side[1])
     end = (gap.right[0] + at_right * side[0], gap.right[1] + at_right * side[1])
     return start, math.atan2(end[1] - start[1], end[0] - start[0])
-
-
-def _chunks(lines: list[Line]) -> Iterator[list[Line]]:
-    for start in range(0, len(lines), CHUNK):
-        yield lines[start : start + CHUNK]

@@ -9,24 +9,19 @@ choices and patch never takes more.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import Literal
 
 import highspy
 import numpy as np
 
 from plankwright.errors import InputError
-from plankwright.physics.arrays import Floats, Ints
-from plankwright.physics.flatness import (
-    Gap,
-    Line,
-    lines_through_readings,
-    sections_of_lines,
-    worst_gaps_on_surface,
-)
+from plankwright.physics.arrays import Floats
+from plankwright.physics.flatness import Gap, StraightedgeSearch
 from plankwright.physics.flatness_rules import FlatnessRule
 from plankwright.physics.solver import QuietSolver
 from plankwright.physics.straightedge import Placements
-from plankwright.physics.surface import Section, Surface
+from plankwright.physics.surface import Surface
 
 Way = Literal["fill", "grind", "both"]
 
@@ -35,7 +30,6 @@ Way = Literal["fill", "grind", "both"]
 AIM_MM = 0.03
 CUTS_A_ROUND = 400
 MOST_ROUNDS = 200
-LINES_KEPT = 700
 LITERS_PER_MM3 = 1e-6
 
 
@@ -97,26 +91,24 @@ def least_material(
     The mending; None where nothing allowed makes the slab pass.
     """
     program = _Program(surface, way, grind_cost, deepest_grind_mm, untouched)
-    lines = lines_through_readings(surface, rule.edge_mm, LINES_KEPT)
-    edges = surface.edges()
-    sections, _ = sections_of_lines(surface, edges, lines)
-    placements = [Placements(sections, rule)]
+    search = StraightedgeSearch(surface, rule)
+    extra: list[Placements] = []
     rounds = 0
     while True:
-        rounds += _settle(program, placements)
+        rounds += _settle(program, search, extra)
         if program.infeasible:
             return None
-        worst = worst_gaps_on_surface(surface.with_heights(program.heights()), rule)
+        worst = search.worst_gaps(program.heights())
         if not worst or worst[0].passes or rounds >= MOST_ROUNDS:
             return program.mending(worst[0] if worst else None, rounds)
-        extra = [s for gap in worst for s in _sections_beside(surface, edges, gap)]
-        placements.append(Placements(extra, rule))
+        extra.append(search.placements_on([gap.line for gap in worst])[0])
 
 
-def _settle(program: "_Program", placements: Sequence[Placements]) -> int:
+def _settle(program: "_Program", search: StraightedgeSearch, extra: Sequence[Placements]) -> int:
     """Add broken conditions and solve again until none of the known placements breaks any."""
     for turn in range(1, MOST_ROUNDS + 1):
-        added = sum(_add_broken(program, known) for known in placements)
+        known = chain((placements for placements, _ in search.placements()), extra)
+        added = sum(_add_broken(program, placements) for placements in known)
         if added == 0:
             return turn
         program.solve()
@@ -136,14 +128,6 @@ def _add_broken(program: "_Program", placements: Placements) -> int:
         weights = placements.weights(int(k), float(rests.left[k]))
         program.require(weights, float(rests.allowed[k]) - AIM_MM)
     return len(chosen)
-
-
-def _sections_beside(surface: Surface, edges: Ints, worst: Gap) -> list[Section]:
-    """Sections along the line of a gap."""
-    (x0, y0), (x1, y1) = worst.left, worst.right
-    line: Line = (worst.left, float(np.arctan2(y1 - y0, x1 - x0)))
-    sections, _ = sections_of_lines(surface, edges, [line])
-    return sections
 
 
 class _Program:

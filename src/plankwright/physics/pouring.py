@@ -14,7 +14,7 @@ from plankwright.errors import InputError
 from plankwright.model.sourced import Sourced
 from plankwright.physics.arrays import Floats
 from plankwright.physics.dips import Place, places_of
-from plankwright.physics.flatness import Gap, is_flat, worst_on_surface
+from plankwright.physics.flatness import Gap, StraightedgeSearch, worst_on_surface
 from plankwright.physics.flatness_rules import FlatnessRule
 from plankwright.physics.surface import Surface
 
@@ -141,11 +141,12 @@ def lowest_passing_pour(
     floor, which passes.
     """
     low, high = float(surface.heights.min()), float(surface.heights.max())
-    if is_flat(surface, rule):
+    search = StraightedgeSearch(surface, rule)
+    if search.is_flat(surface.heights):
         high = low
     while high - low > to_mm:
         level = (low + high) / 2.0
-        if is_flat(surface.with_heights(np.maximum(surface.heights, level)), rule):
+        if search.is_flat(np.maximum(surface.heights, level)):
             high = level
         else:
             low = level

@@ -169,8 +169,14 @@ def _checked(points: Floats, heights: Floats, triangles: Ints) -> Surface:
     return Surface(points, heights, triangles)
 
 
+def is_whole(surface: Surface) -> bool:
+    """Whether the triangles fill their convex hull: no jog, no post, one section for each line."""
+    hull = MultiPoint(surface.points).convex_hull.area
+    return bool(abs(hull - surface.triangle_areas_mm2().sum()) <= 1e-6 * hull)
+
+
 def sections_along(
-    surface: Surface, edges: Ints, start: tuple[float, float], angle: float
+    surface: Surface, edges: Ints, start: tuple[float, float], angle: float, *, whole: bool = False
 ) -> Iterator[Section]:
     """The parts of a straight line that lie on the surface.
 
@@ -181,6 +187,7 @@ def sections_along(
     edges : ``surface.edges()``, made once.
     start : a point of the line [mm]; places count from it.
     angle : direction of the line [radians], anticlockwise from x.
+    whole : what :func:`is_whole` says, asked once: spares looking for breaks.
     """
     along = np.array([np.cos(angle), np.sin(angle)])
     offset = surface.points - np.asarray(start)
@@ -188,7 +195,8 @@ def sections_along(
     s = offset @ np.array([-along[1], along[0]])
     s[np.abs(s) < ON_LINE_MM] = 0.0
     places, first, second, share = _crossings(t, s, edges)
-    for low, high in _covered(t, s, surface.triangles):
+    stretches = [(-np.inf, np.inf)] if whole else _covered(t, s, surface.triangles)
+    for low, high in stretches:
         inside = (places >= low - ON_LINE_MM) & (places <= high + ON_LINE_MM)
         if inside.sum() >= 3:
             yield Section(places[inside], first[inside], second[inside], share[inside])
