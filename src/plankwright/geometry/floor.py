@@ -65,7 +65,8 @@ def build_floor(room: Room, rules: Rules) -> Floor:
     for thing in fixed:
         floor = floor.difference(grow(thing.outline, thing.gap_mm))
     parts = _parts(floor)
-    return Floor(MultiPolygon(parts), fixed, recesses, _findings(parts))
+    findings = _findings(parts) + _uncovered(room, fixed, rules)
+    return Floor(MultiPolygon(parts), fixed, recesses, findings)
 
 
 def inset(room: Room, gap_mm: float) -> BaseGeometry:
@@ -208,3 +209,21 @@ def _findings(parts: list[Polygon]) -> tuple[Finding, ...]:
             ),
         )
     return ()
+
+
+def _uncovered(room: Room, fixed: tuple[PlanFixed, ...], rules: Rules) -> tuple[Finding, ...]:
+    """A finding for every gap that is wider than what the trim covers."""
+    own = dict(room.edge_gaps)
+    gaps = [(edge.name, own.get(edge.name, rules.gap_mm)) for edge in room.edges()]
+    gaps += [(thing.name or thing.kind, thing.gap_mm) for thing in fixed]
+    return tuple(
+        Finding(
+            "gap-uncovered",
+            place,
+            f"its gap of {gap:.0f} mm is wider than the {rules.trim_cover_mm:.0f} mm that the "
+            "trim covers",
+            "Take wider trim, or a smaller gap if the leaflet allows it.",
+        )
+        for place, gap in gaps
+        if gap > rules.trim_cover_mm
+    )

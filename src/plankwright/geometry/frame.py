@@ -17,6 +17,8 @@ from plankwright.model.board import Laid
 Geometry = TypeVar("Geometry", bound=BaseGeometry)
 Floats = npt.NDArray[np.float64]
 
+GRID_DECIMALS = 3  # of a coordinate [mm]: the plan file's
+
 
 @dataclass(frozen=True, slots=True)
 class Frame:
@@ -42,11 +44,24 @@ class Frame:
         turned: Geometry = shapely.transform(geometry, lambda xy: xy @ matrix.T)
         return turned
 
+    def to_plan_grid(self, geometry: Geometry) -> Geometry:
+        """The geometry in (u, v) to 0.001 mm, free of the float noise of turning it.
+
+        So a room gives the same rows, stretches and plan whichever way it is turned.
+        """
+        return on_grid(self.to_plan(geometry))
+
     def to_room(self, geometry: Geometry) -> Geometry:
         """The geometry in room coordinates (x, y) [mm]: the inverse of :meth:`to_plan`."""
         matrix = self._matrix()  # orthogonal, so its inverse is its transpose
         turned: Geometry = shapely.transform(geometry, lambda uv: uv @ matrix)
         return turned
+
+
+def on_grid(geometry: Geometry) -> Geometry:
+    """Every coordinate rounded to 0.001 mm."""
+    rounded: Geometry = shapely.transform(geometry, lambda xy: np.round(xy, GRID_DECIMALS) + 0.0)
+    return rounded
 
 
 def _cos_sin(angle_deg: float) -> tuple[float, float]:

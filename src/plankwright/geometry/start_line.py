@@ -16,6 +16,7 @@ from shapely import MultiPolygon
 Floats = npt.NDArray[np.float64]
 
 STEEPEST = math.tan(math.radians(10.0))  # beyond this a wall ends rows, it does not border one
+NOISE_MM = 1e-6  # of floats: a row just as wide as the narrowest row is no sliver
 FLUSH_MM = 0.01  # a partial row thinner than this is none
 SHORTEST_EDGE_MM = 1.0
 MOST_EDGES = 24  # more of them add candidates, not better ones
@@ -62,7 +63,7 @@ def narrow_lengths(edges: SideEdges, width: float, narrowest: float, offsets: Fl
     v = edges.v0[:, None] + (edges.v1 - edges.v0)[:, None] * parts
     past_line = np.mod(v[None, :, :] - offsets[:, None, None], width)
     partial = np.where(edges.above[None, :, None], width - past_line, past_line)
-    narrow = (partial > FLUSH_MM) & (partial < narrowest) & (width - partial > FLUSH_MM)
+    narrow = (partial > FLUSH_MM) & (partial < narrowest - NOISE_MM) & (width - partial > FLUSH_MM)
     lengths: Floats = (narrow.mean(axis=2) * edges.run).sum(axis=1)
     return lengths
 
@@ -74,7 +75,7 @@ def candidates(edges: SideEdges, width: float, narrowest: float, lowest: float) 
     line just far enough to leave the narrowest row. For every pair of a start and an end: the
     two outer rows made equal. Where there are many, those of the longest edges.
     """
-    order = np.argsort(-edges.run, kind="stable")[:MOST_EDGES]
+    order = np.lexsort((edges.v1, edges.v0, -np.round(edges.run, 3)))[:MOST_EDGES]
     v0, v1, above = edges.v0[order], edges.v1[order], edges.above[order]
     ends = np.concatenate([v0, v1])
     starts, stops = np.maximum(v0, v1)[above], np.minimum(v0, v1)[~above]

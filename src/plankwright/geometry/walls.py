@@ -8,7 +8,7 @@ from shapely import Polygon
 
 from plankwright.model.room import Edge, Room
 
-WAVE_MM = 20.0  # jogs smaller than this do not end a wall
+WAVE_MM = 20.003  # jogs up to 20 mm do not end a wall; no round figure, which noise could decide
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,13 +11,13 @@ from plankwright.geometry.start_line import candidates, narrow_lengths, side_edg
 from plankwright.geometry.walls import Wall, wall_of, walls
 from plankwright.model.board import Board, Laid
 from plankwright.model.plan import Laying
-from plankwright.model.room import Room
+from plankwright.model.room import Point, Room
 from plankwright.model.rules import Rules
 from plankwright.model.wishes import Wishes
 from plankwright.plan.handedness import choose_direction
 
 PARALLEL_DEG = 5.0
-MOST_CANDIDATES = 400
+NOISE_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ def row_angle(room: Room, laid: Laid, wishes: Wishes) -> float:
 def _along(wall: Wall, laid: Laid) -> float:
     """Direction of u for a start wall: its inward normal is v."""
     quarter = 90.0 if laid == "left-to-right" else -90.0
-    return round((wall.inward_deg + quarter) % 360.0, 6) % 360.0
+    return round((wall.inward_deg + quarter) % 360.0, 9) % 360.0
 
 
 def start_wall(room: Room, frame: Frame) -> str:
@@ -65,13 +65,14 @@ def start_wall(room: Room, frame: Frame) -> str:
     if not facing:
         facing = sorted(walls(room), key=lambda wall: _apart(wall.inward_deg, v_deg))[:1]
     away = math.radians(v_deg)
-    depth = {
-        wall.edge.name: wall.edge.start[0] * math.cos(away) + wall.edge.start[1] * math.sin(away)
-        for wall in facing
-    }
+    depth = {wall.edge.name: round(_depth(wall.edge.start, away), 3) for wall in facing}
     nearest = min(depth.values())
     front = [wall for wall in facing if depth[wall.edge.name] <= nearest + 100.0]
     return front[0].edge.name
+
+
+def _depth(corner: Point, direction: float) -> float:
+    return corner[0] * math.cos(direction) + corner[1] * math.sin(direction)
 
 
 def _apart(a_deg: float, b_deg: float) -> float:
@@ -86,7 +87,7 @@ def start_line(
     Among the row lines with the least length of sliver along walls: row 1 whole if that can be,
     else the widest narrowest partial row. A wished first row is taken as it is.
     """
-    plan_floor = frame.to_plan(floor.parts)
+    plan_floor = frame.to_plan_grid(floor.parts)
     if plan_floor.is_empty:
         return 0.0
     lowest = float(plan_floor.bounds[1])
@@ -96,7 +97,8 @@ def start_line(
     edges = side_edges(plan_floor)
     narrowest = min(rules.narrowest_row_mm, width)
     offsets = np.array(candidates(edges, width, narrowest, lowest))
-    slivers = np.round(narrow_lengths(edges, width, narrowest, offsets))
+    # half a millimeter is no tie that the order of adding up may decide
+    slivers = np.round(narrow_lengths(edges, width, narrowest, offsets) + NOISE_MM)
     partial = _least_partial(plan_floor.bounds[1], plan_floor.bounds[3], width, offsets)
     whole = np.isclose(np.mod(lowest - offsets + 1e-6, width), 0.0, atol=1e-3)
     best = min(

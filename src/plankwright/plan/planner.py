@@ -4,11 +4,10 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-import numpy as np
-import shapely
 from shapely import MultiPolygon
 
 from plankwright.geometry.floor import build_floor
+from plankwright.geometry.frame import on_grid
 from plankwright.geometry.rows import Contact, Stretch, contacts, cut_rows
 from plankwright.model.board import Board
 from plankwright.model.findings import Finding
@@ -53,20 +52,18 @@ def make_plan(task: Task, stop: Callable[[], bool] = never) -> Plan:
     """A plan of a room, legal wherever it can be and with a finding wherever it cannot."""
     floor = build_floor(task.room, task.rules)
     rowing = choose_rows(floor, task.room, task.board, task.rules, task.wishes)
-    parts = _rounded(floor.parts)
-    stretches = cut_rows(
-        rowing.frame.to_plan(parts), task.board.width_mm, rowing.laying.start_line_mm
-    )
+    plan_floor = rowing.frame.to_plan_grid(floor.parts)
+    stretches = cut_rows(plan_floor, task.board.width_mm, rowing.laying.start_line_mm)
     if stretches and stretches[0].row != 1:  # what lay before it was too thin to be a row
         rowing, stretches = _from_first_row(rowing, stretches, task.board.width_mm)
-    filled = _fill(task, rowing, stretches, parts, stop)
+    filled = _fill(task, rowing, stretches, plan_floor, stop)
     used = len({piece.board for piece in filled.pieces})
     return Plan(
         board=task.board,
         rules=task.rules,
         laying=rowing.laying,
         room=task.room.outline,
-        floor=parts,
+        floor=on_grid(rowing.frame.to_room(plan_floor)),
         pieces=filled.pieces,
         boards=BoardCount(
             used,
@@ -141,12 +138,6 @@ def _proofs(
 
 def area_bound(floor: MultiPolygon, board: Board) -> Bound:
     """Least number of boards by area alone: floor area over board area, rounded up."""
-    floor_mm2 = float(floor.area) - 0.001 * float(floor.length)  # rounded coordinates
+    floor_mm2 = float(floor.area) - 0.002 * float(floor.length)  # coordinates rounded twice
     boards = floor_mm2 / board.area_mm2
     return Bound(max(math.ceil(boards), 0), boards, "area")
-
-
-def _rounded(floor: MultiPolygon) -> MultiPolygon:
-    """The floor to 0.001 mm, as it stands in the plan file."""
-    rounded: MultiPolygon = shapely.transform(floor, lambda xy: np.round(xy, 3) + 0.0)
-    return rounded
