@@ -1,13 +1,13 @@
 """Brute force for tests: the fewest boards of a very small floor, by trying everything.
 
 Nothing here is shared with the program: no arcs, no prices, no matching by length. Every stretch
-tries every way to be cut, every set of pieces is packed into boards by trying every board, and the
-least number is kept. Lengths are small whole numbers.
+tries every way to be cut, every set of pieces is packed into boards by trying every board and every
+place in it, and the least number is kept. Lengths are small whole numbers.
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import pairwise, product
 from typing import Literal
 
 Side = Literal["full", "wall", "room", "none"]
@@ -15,29 +15,60 @@ Side = Literal["full", "wall", "room", "none"]
 
 @dataclass(frozen=True)
 class Row:
-    """A stretch: its extent, where it begins along u, and what its pieces need across."""
+    """A stretch: its extent along its wall side, where it begins, what its pieces need across.
+
+    ``near_slant`` and ``far_slant`` are how much farther along u its ends lie at the room side than
+    at the wall side; only full rows have them.
+    """
 
     length: int
     start: int = 0
     side: Side = "full"
     width: int = 0  # of a strip; a full row is as wide as a board
     split: bool = False  # whether a row no longer than a board may be cut in two
+    near_slant: int = 0
+    far_slant: int = 0
 
 
 @dataclass(frozen=True)
 class Piece:
-    """A piece to be cut: ``near`` and ``far`` say which factory ends it needs."""
+    """A piece to be cut: ``near`` and ``far`` say which factory ends it needs.
 
-    length: int
+    ``left`` and ``right`` are its ends at the wall side and at the room side, from its least u on.
+    """
+
+    left: tuple[int, int]
+    right: tuple[int, int]
     near: bool
     far: bool
     side: Side
     width: int
 
+    @property
+    def length(self) -> int:
+        return max(self.right)
+
+    def turned(self) -> "Piece":
+        """The piece turned end for end: near and far, wall and room change places."""
+        sides: dict[Side, Side] = {"wall": "room", "room": "wall", "full": "full", "none": "none"}
+        (a, b), (c, d) = self.left, self.right
+        whole = self.length
+        return Piece(
+            (whole - d, whole - c),
+            (whole - b, whole - a),
+            self.far,
+            self.near,
+            sides[self.side],
+            self.width,
+        )
+
 
 @dataclass(frozen=True)
 class Shop:
-    """Board and rules. ``cut`` lies between two pieces along a board, ``kerf`` across it."""
+    """Board and rules. ``cut`` lies between two pieces along a board, ``kerf`` across it.
+
+    Between slanted ends the cut is measured along the board.
+    """
 
     board: int
     cut: int = 0
@@ -45,6 +76,11 @@ class Shop:
     offset: int = 0
     board_width: int = 1
     kerf: int = 0
+    reversible: bool = False
+
+
+Joints = tuple[int, ...]
+"""Positions of a row's end joints along u."""
 
 
 def fewest_boards(
@@ -55,7 +91,7 @@ def fewest_boards(
     Parameters
     ----------
     touching : pairs of rows that are neighbors: their end joints keep ``shop.offset`` apart where
-        both lie on the part of the row line that the two rows share.
+        both lie on the part of the row line that the two rows share (rows without slants).
     """
     best: int | None = None
     seen: set[tuple[Piece, ...]] = set()
@@ -71,51 +107,54 @@ def fewest_boards(
     return best
 
 
-def ways_to_cut(shop: Shop, row: Row) -> Iterator[tuple[int, ...]]:
-    """Lengths of a row's pieces, near to far: starter, whole boards, end piece."""
-    if row.length <= shop.board:
-        yield (row.length,)
+def ways_to_cut(shop: Shop, row: Row) -> Iterator[Joints]:
+    """Every way to cut a row: starter, whole boards, end piece, or one piece without a joint."""
+    first = row.start + min(0, row.near_slant)
+    last = row.start + row.length + max(0, row.far_slant)
+    if last - first <= shop.board:
+        yield ()
         if not row.split:
             return
-    for starter in range(shop.shortest, min(shop.board, row.length - 1) + 1):
-        wholes, end = divmod(row.length - starter, shop.board)
-        if end == 0:
-            wholes, end = wholes - 1, shop.board
-        if end >= shop.shortest:
-            yield (starter, *[shop.board] * wholes, end)
+    inner_first = row.start + max(0, row.near_slant)  # a joint goes from side to side
+    inner_last = row.start + row.length + min(0, row.far_slant)
+    for joint in range(first + shop.shortest, min(first + shop.board, last - 1) + 1):
+        joints = [joint]
+        while last - joints[-1] > shop.board:
+            joints.append(joints[-1] + shop.board)
+        inside = all(inner_first < place < inner_last for place in joints)
+        if inside and last - joints[-1] >= shop.shortest:
+            yield tuple(joints)
 
 
-def _all_pieces(
-    shop: Shop, rows: Sequence[Row], ways: Sequence[tuple[int, ...]]
-) -> Iterator[Piece]:
-    for row, lengths in zip(rows, ways, strict=True):
+def _all_pieces(shop: Shop, rows: Sequence[Row], ways: Sequence[Joints]) -> Iterator[Piece]:
+    for row, joints in zip(rows, ways, strict=True):
         width = shop.board_width if row.side == "full" else row.width
-        last = len(lengths) - 1
-        for seat, length in enumerate(lengths):
-            yield Piece(length, near=seat > 0, far=seat < last, side=row.side, width=width)
+        near = (row.start, row.start + row.near_slant)
+        far = (row.start + row.length, row.start + row.length + row.far_slant)
+        ends = [near, *((joint, joint) for joint in joints), far]
+        for seat, (left, right) in enumerate(pairwise(ends)):
+            least = min(left)
+            yield Piece(
+                (left[0] - least, left[1] - least),
+                (right[0] - least, right[1] - least),
+                near=seat > 0,
+                far=seat < len(joints),
+                side=row.side,
+                width=width,
+            )
 
 
-def _size_first(piece: Piece) -> tuple[int, bool, bool, str]:
-    return (-piece.length * piece.width, piece.near, piece.far, piece.side)
+def _size_first(piece: Piece) -> tuple[object, ...]:
+    return (-piece.length * piece.width, piece.near, piece.far, piece.side, piece.left, piece.right)
 
 
 def _joints_apart(
-    shop: Shop,
-    rows: Sequence[Row],
-    ways: Sequence[tuple[int, ...]],
-    touching: Sequence[tuple[int, int]],
+    shop: Shop, rows: Sequence[Row], ways: Sequence[Joints], touching: Sequence[tuple[int, int]]
 ) -> bool:
-    joints = []
-    for row, lengths in zip(rows, ways, strict=True):
-        places, place = [], row.start
-        for length in lengths[:-1]:
-            place += length
-            places.append(place)
-        joints.append(places)
     for one, other in touching:
         low = max(rows[one].start, rows[other].start)
         high = min(rows[i].start + rows[i].length for i in (one, other))
-        for x, y in product(joints[one], joints[other]):
+        for x, y in product(ways[one], ways[other]):
             if low <= min(x, y) and max(x, y) <= high and abs(x - y) < shop.offset:
                 return False
     return True
@@ -126,8 +165,8 @@ def _joints_apart(
 
 def _pack(shop: Shop, pieces: tuple[Piece, ...], limit: int) -> int | None:
     """Fewest boards for the pieces if at most ``limit``, else None."""
-    area = sum(piece.length * piece.width for piece in pieces)
-    least = -(-area // (shop.board * shop.board_width))
+    doubled = sum(piece.width * (sum(piece.right) - sum(piece.left)) for piece in pieces)
+    least = -(-doubled // (2 * shop.board * shop.board_width))  # by area
     for boards in range(least, limit + 1):
         if _fits(shop, pieces, [[] for _ in range(boards)]):
             return boards
@@ -156,27 +195,33 @@ _holds: dict[tuple[Shop, tuple[Piece, ...]], bool] = {}
 
 def _board_holds(shop: Shop, content: list[Piece]) -> bool:
     """Whether one board gives all these pieces: each laid at every place that its needs allow."""
-    ordered = tuple(sorted(content, key=lambda p: (p.length, p.near, p.far, p.side, p.width)))
-    key = (shop, ordered)
+    key = (shop, tuple(content))
     if key not in _holds:
-        _holds[key] = _place(shop, list(ordered), [])
+        _holds[key] = _place(shop, content, [])
     return _holds[key]
 
 
 def _place(shop: Shop, todo: list[Piece], placed: list[tuple[int, int, Piece]]) -> bool:
-    """Lay pieces as rectangles (x, y, piece) in the board; at every whole place."""
+    """Lay pieces at (x, y) in the board, least corners first; at every whole place."""
     if not todo:
         return True
-    piece, rest = todo[0], todo[1:]
-    for x in _range(shop.board, piece.length, piece.near, piece.far):
-        needs_wall = piece.side in ("full", "wall")
-        needs_room = piece.side in ("full", "room")
-        for y in _range(shop.board_width, piece.width, needs_wall, needs_room):
+    first, rest = todo[0], todo[1:]
+    for piece in (first, first.turned()) if shop.reversible else (first,):
+        for x, y in _places(shop, piece):
             if all(_apart(shop, (x, y, piece), other) for other in placed) and _place(
                 shop, rest, [*placed, (x, y, piece)]
             ):
                 return True
     return False
+
+
+def _places(shop: Shop, piece: Piece) -> Iterator[tuple[int, int]]:
+    needs_wall = piece.side in ("full", "wall")
+    needs_room = piece.side in ("full", "room")
+    return product(
+        _range(shop.board, piece.length, piece.near, piece.far),
+        _range(shop.board_width, piece.width, needs_wall, needs_room),
+    )
 
 
 def _range(whole: int, part: int, at_low: bool, at_high: bool) -> Sequence[int]:
@@ -188,9 +233,12 @@ def _range(whole: int, part: int, at_low: bool, at_high: bool) -> Sequence[int]:
 
 
 def _apart(shop: Shop, one: tuple[int, int, Piece], other: tuple[int, int, Piece]) -> bool:
-    def clear(a: int, size_a: int, b: int, size_b: int, space: int) -> bool:
-        return a + size_a + space <= b or b + size_b + space <= a
+    def before(a: tuple[int, int, Piece], b: tuple[int, int, Piece]) -> bool:
+        ends = zip(a[2].right, b[2].left, strict=True)
+        return all(a[0] + right + shop.cut <= b[0] + left for right, left in ends)
 
-    (x, y, p), (u, v, q) = one, other
-    along = clear(x, p.length, u, q.length, shop.cut)
-    return along or clear(y, p.width, v, q.width, shop.kerf)
+    def beside(a: tuple[int, int, Piece], b: tuple[int, int, Piece]) -> bool:
+        return a[1] + a[2].width + shop.kerf <= b[1]
+
+    pairs = ((one, other), (other, one))
+    return any(before(a, b) or beside(a, b) for a, b in pairs)

@@ -120,9 +120,8 @@ def _circulation(
     best = Bound(0, 0.0, "prices", Prices((0,), (0,)), counted)
     if not chosen:
         return best
-    for steps in GRIDS:
-        grid = -(-board // steps)
-        if steps > GRIDS[0] and arc_count(chosen, board, cut, grid) > arc_limit:
+    for grid in dict.fromkeys(-(-board // steps) for steps in GRIDS):
+        if best.boards and arc_count(chosen, board, cut, grid) > arc_limit:
             break
         prices = best_prices(chosen, board, cut, grid)
         found = total(prices, chosen, board, cut)
