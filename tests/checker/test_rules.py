@@ -300,3 +300,28 @@ def test_two_parts_of_a_row_are_two_stretches() -> None:
     view = look_at(post_room())
     assert (view.stretch_rows == 7).sum() == 2
     assert BOARD.length_mm == 1285.0
+
+
+# --- gaps of different width at one corner ----------------------------------------------------
+
+
+def corner_plan(past_corner: float, under_wide: float) -> Plan:
+    """An L whose inner corner D stands out into the room: gap 16 along C-D, 5 along D-E.
+
+    ``past_corner`` is the floor's distance from D-E, ``under_wide`` the one from C-D.
+    """
+    room = Polygon([(0, 0), (2000, 0), (2000, 192), (1000, 192), (1000, 384), (0, 384)])
+    x, y = 1000.0 - past_corner, 192.0 - under_wide
+    floor = Polygon([(0, 0), (2000, 0), (2000, y), (x, y), (x, 384), (0, 384)])
+    gaps = (("C-D", 16.0), ("D-E", 5.0))
+    return make_plan(room, floor, rules=NOTHING, start_line=y - 192.0, edges=gaps,
+                     cuts={(1, 1): [1000.0]})  # fmt: skip
+
+
+def test_a_narrow_gap_may_pass_the_end_of_a_wide_one() -> None:
+    assert "gap" not in codes(corner_plan(5.0, 16.0))
+
+
+def test_neither_gap_may_be_narrower_there() -> None:
+    assert "gap" in codes(corner_plan(4.0, 16.0))
+    assert "gap" in codes(corner_plan(5.0, 15.0))

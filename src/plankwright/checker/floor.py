@@ -8,7 +8,7 @@ edges stand out into the room.
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -183,6 +183,8 @@ def _too_near(plan: Plan, walls: list[Wall]) -> Iterator[Fault]:
     lines = np.array([wall.line for wall in walls])
     gaps = np.array([wall.gap for wall in walls])
     near = shapely.dwithin(inner, lines, np.maximum(gaps - NEARER_MM, 0.0)) & (gaps > NEARER_MM)
+    if near.any():
+        near &= shapely.dwithin(_in_gap_zone(inner, walls), lines, gaps)
     for i in np.flatnonzero(near):
         distance = shapely.distance(inner, lines[i])
         yield Fault("gap", walls[i].name, f"its gap is {distance:.1f} mm, not {gaps[i]:g} mm")
@@ -193,6 +195,17 @@ def _too_near(plan: Plan, walls: list[Wall]) -> Iterator[Fault]:
             yield Fault("gap", place, f"its gap is {distance:.1f} mm, not {thing.gap_mm:g} mm")
         elif thing.gap_mm <= NEARER_MM and wide_parts(plan.floor.intersection(thing.outline)):
             yield Fault("gap", place, "the floor runs under it")
+
+
+def _in_gap_zone(floor: BaseGeometry, walls: list[Wall]) -> BaseGeometry:
+    """The floor that lies in a gap.
+
+    Where a narrower gap meets a wider one at a corner that stands out into the room, the floor
+    may come nearer to the wider one's wall than its gap: past the wall's end, beside the other.
+    """
+    tight = [replace(wall, gap=max(wall.gap - NEARER_MM, 0.0)) for wall in walls]
+    zones = [strip for ring in _rings(tight) for strip in _zone(ring)]
+    return floor.intersection(shapely.union_all(zones))
 
 
 def _too_far(plan: Plan, walls: list[Wall], inset: BaseGeometry) -> Iterator[Fault]:
