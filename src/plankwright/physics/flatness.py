@@ -99,12 +99,19 @@ def worst_on_surface(surface: Surface, rule: FlatnessRule) -> Gap | None:
 
 
 class StraightedgeSearch:
-    """The search of :func:`worst_on_surface` for many heights of the same readings."""
+    """The search of :func:`worst_on_surface` for many heights of the same readings.
 
-    def __init__(self, surface: Surface, rule: FlatnessRule) -> None:
+    Parameters
+    ----------
+    lines : lines to start from instead of those through every two points of the surface.
+    """
+
+    def __init__(
+        self, surface: Surface, rule: FlatnessRule, lines: list[Line] | None = None
+    ) -> None:
         self._surface, self._rule = surface, rule
         self._edges, self._whole = surface.edges(), is_whole(surface)
-        self._lines = lines_through_readings(surface, rule.edge_mm)
+        self._lines = lines_through_readings(surface, rule.edge_mm) if lines is None else lines
         self._kept: list[tuple[Placements, list[Line]]] = []
 
     def placements(self) -> Iterator[tuple[Placements, list[Line]]]:

@@ -13,8 +13,15 @@ import numpy as np
 from plankwright.errors import InputError
 from plankwright.model.sourced import Sourced
 from plankwright.physics.arrays import Floats
+from plankwright.physics.cut_surface import cut_at_level
 from plankwright.physics.dips import Place, places_of
-from plankwright.physics.flatness import Gap, StraightedgeSearch, worst_on_surface
+from plankwright.physics.flatness import (
+    Gap,
+    Line,
+    StraightedgeSearch,
+    lines_through_readings,
+    worst_on_surface,
+)
 from plankwright.physics.flatness_rules import FlatnessRule
 from plankwright.physics.surface import Surface
 
@@ -109,21 +116,33 @@ def volume_below_l(surface: Surface, level_mm: float) -> float:
 
 def pour_to(surface: Surface, level_mm: float, rule: FlatnessRule, compound: Compound) -> Pour:
     """What a pour to a level takes and whether the slab is flat then."""
-    depth: Floats = np.maximum(level_mm - surface.heights, 0.0)
-    after = surface.with_heights(surface.heights + depth)
-    thin = (depth > 0.0) & (depth < compound.least_mm)
+    cut = cut_at_level(surface, level_mm)
+    depth: Floats = np.maximum(level_mm - cut.heights, 0.0)
+    after = cut.with_heights(cut.heights + depth)
     deepest = float(depth.max())
     return Pour(
         level_mm=level_mm,
         liters=volume_below_l(surface, level_mm),
         deepest_mm=deepest,
         layers=max(1, math.ceil(deepest / compound.greatest_mm - 1e-9)),
-        shallow_m2=float(surface.point_areas_mm2()[thin].sum()) * 1e-6,
+        shallow_m2=_shallow_m2(surface, level_mm, compound),
         whole_floor=bool(depth.min() >= compound.least_mm - 1e-9),
-        pools=tuple(places_of(surface, depth)),
+        pools=tuple(places_of(cut, depth)),
         surface=after,
         worst=worst_on_surface(after, rule),
     )
+
+
+def _shallow_m2(surface: Surface, level_mm: float, compound: Compound) -> float:
+    """Area poured thinner than the least depth [m²]."""
+    return wet_area_m2(surface, level_mm) - wet_area_m2(surface, level_mm - compound.least_mm)
+
+
+def wet_area_m2(surface: Surface, level_mm: float) -> float:
+    """Area of the slab that lies below a level [m²]."""
+    cut = cut_at_level(surface, level_mm)
+    wet = (cut.heights[cut.triangles] <= level_mm + 1e-5).all(axis=1)
+    return float(cut.triangle_areas_mm2()[wet].sum()) * 1e-6
 
 
 def whole_floor_pour(surface: Surface, rule: FlatnessRule, compound: Compound) -> Pour:
@@ -140,17 +159,29 @@ def lowest_passing_pour(
     By bisection between the lowest reading and the highest: filled to the highest it is a level
     floor, which passes.
     """
+    lines = lines_through_readings(surface, rule.edge_mm)
     low, high = float(surface.heights.min()), float(surface.heights.max())
-    search = StraightedgeSearch(surface, rule)
-    if search.is_flat(surface.heights):
+    if _seems_flat_at(surface, low, rule, lines):
         high = low
     while high - low > to_mm:
         level = (low + high) / 2.0
-        if search.is_flat(np.maximum(surface.heights, level)):
+        if _seems_flat_at(surface, level, rule, lines):
             high = level
         else:
             low = level
-    return pour_to(surface, high, rule, compound)
+    pour = pour_to(surface, high, rule, compound)
+    while not pour.passes:  # the full search also starts from the rim of the pool
+        high += to_mm
+        pour = pour_to(surface, high, rule, compound)
+    return pour
+
+
+def _seems_flat_at(
+    surface: Surface, level_mm: float, rule: FlatnessRule, lines: list[Line]
+) -> bool:
+    """Whether the slab, poured to a level, is flat on and near lines through its readings."""
+    cut = cut_at_level(surface, level_mm)
+    return StraightedgeSearch(cut, rule, lines).is_flat(np.maximum(cut.heights, level_mm))
 
 
 def powder_kg(liters: float, kg_per_l: float) -> float:
