@@ -27,15 +27,15 @@ Count = Annotated[int, Field(ge=-1_000_000_000, le=1_000_000_000)]
 class PolygonEntry(_Entry):
     """A GeoJSON Polygon (RFC 7946) in millimeters of the room: outer ring, then holes."""
 
-    type: Literal["Polygon"] = "Polygon"
-    coordinates: list[list[Position]]
+    type: Literal["Polygon"] = Field("Polygon", description="Kind of geometry.")
+    coordinates: list[list[Position]] = Field(description="Rings of [x, y], closed [mm].")
 
 
 class MultiPolygonEntry(_Entry):
     """A GeoJSON MultiPolygon (RFC 7946) in millimeters of the room."""
 
-    type: Literal["MultiPolygon"] = "MultiPolygon"
-    coordinates: list[list[list[Position]]]
+    type: Literal["MultiPolygon"] = Field("MultiPolygon", description="Kind of geometry.")
+    coordinates: list[list[list[Position]]] = Field(description="Polygons, as lists of rings [mm].")
 
 
 class BoardEntry(_Entry):
@@ -44,9 +44,15 @@ class BoardEntry(_Entry):
     length: float = Field(description="Cover length [mm].")
     width: float = Field(description="Cover width [mm].")
     per_pack: int = Field(description="Boards in a pack.")
-    lock: Literal["handed", "reversible"]
-    wall_side: Profile | None = Field(description="Profile of the long side at the start wall.")
-    near_end: Profile | None = Field(description="Profile of the end where laying starts.")
+    lock: Literal["handed", "reversible"] = Field(
+        description="handed: two different ends and sides; reversible: may be turned end for end."
+    )
+    wall_side: Profile | None = Field(
+        description="Profile of the long side at the start wall; null when reversible."
+    )
+    near_end: Profile | None = Field(
+        description="Profile of the end where laying starts; null when reversible."
+    )
     end_lock: EndLock = Field("drop", description="How an end closes.")
     either_way: bool = Field(False, description="The leaflet allows both laying directions.")
     thickness: float = Field(0.0, description="Thickness [mm]; 0 when unknown.")
@@ -55,13 +61,13 @@ class BoardEntry(_Entry):
 class RulesEntry(_Entry):
     """What the plan must keep [mm]."""
 
-    gap: float
-    kerf: float
-    allowance: float
-    shortest_piece: float
-    joint_offset: float
-    narrowest_row: float
-    trim_cover: float
+    gap: float = Field(description="Expansion gap at walls and fixed things [mm].")
+    kerf: float = Field(description="Width the saw takes [mm].")
+    allowance: float = Field(description="What a cut piece may differ from the plan [mm].")
+    shortest_piece: float = Field(description="No piece is shorter, unless its stretch is [mm].")
+    joint_offset: float = Field(description="Least, between end joints of neighboring rows [mm].")
+    narrowest_row: float = Field(description="No first, last or partial row is narrower [mm].")
+    trim_cover: float = Field(description="Widest gap that the trim covers [mm].")
 
 
 class LayingEntry(_Entry):
@@ -69,69 +75,73 @@ class LayingEntry(_Entry):
 
     row_angle_deg: float = Field(description="Of u (near to far), anticlockwise from x [°].")
     laid: Laid = Field(description="left-to-right: v is u turned by -90°; right-to-left: by +90°.")
-    start_wall: str
+    start_wall: str = Field(description="The wall row 1 lies along, such as A-B.")
     start_line: float = Field(description="v of row 1's wall side as if it were a full board [mm].")
 
 
 class EdgeEntry(_Entry):
     """An edge whose gap differs from the rules."""
 
-    edge: str
-    gap: float = Field(ge=0.0)
+    edge: str = Field(description="The wall, such as A-B.")
+    gap: float = Field(ge=0.0, description="Its gap [mm].")
 
 
 class FixedEntry(_Entry):
     """A fixed thing and the gap kept round it."""
 
-    kind: str
-    outline: PolygonEntry
-    gap: float = Field(ge=0.0)
-    name: str = ""
+    kind: str = Field(description="post, pipe, hearth, stair, cabinet, drain, hatch, …")
+    outline: PolygonEntry = Field(description="Its outline.")
+    gap: float = Field(ge=0.0, description="The gap kept round it [mm].")
+    name: str = Field("", description="How the person calls it.")
 
 
 class RecessEntry(_Entry):
     """What is added to the floor beyond the outline: a doorway, the place under a jamb."""
 
-    kind: str
-    outline: PolygonEntry
+    kind: str = Field(description="doorway or jamb.")
+    outline: PolygonEntry = Field(description="What is added.")
 
 
 class StockEntry(_Entry):
     """A board that is not whole and new."""
 
-    id: Count
-    length: float = Field(gt=0.0)
-    ends: Literal["both", "near", "far", "none"] = "both"
-    width: float | None = Field(None, gt=0.0)
-    label: str = ""
+    id: Count = Field(description="Its number, as pieces name it.")
+    length: float = Field(gt=0.0, description="Cover length [mm].")
+    ends: Literal["both", "near", "far", "none"] = Field(
+        "both", description="Which factory ends it still has."
+    )
+    width: float | None = Field(None, gt=0.0, description="Where it is not a whole board's [mm].")
+    label: str = Field("", description="The letter on it.")
 
 
 class RowEntry(_Entry):
     """A row that is not the ordinary kind."""
 
-    row: Count
-    turned: bool = False
-    joined: Literal["wall-side", "room-side"] = "wall-side"
+    row: Count = Field(description="Number of the row.")
+    turned: bool = Field(False, description="Boards lie turned end for end: beyond a spline.")
+    joined: Literal["wall-side", "room-side"] = Field(
+        "wall-side", description="The side on which it joins the row laid before it."
+    )
 
 
 class PieceEntry(_Entry):
     """A board or part of one, where it lies on the floor and in its board."""
 
-    id: str
-    row: Count
-    stretch: Count
-    seat: Count
-    outline: PolygonEntry
-    board: Count
+    id: str = Field(description="row.stretch.seat, with a letter where a seat holds several.")
+    row: Count = Field(description="Counted from the start wall, from 1.")
+    stretch: Count = Field(description="Counted from the near end, from 1.")
+    seat: Count = Field(description="Place in the stretch, from the near end, from 1.")
+    outline: PolygonEntry = Field(description="Its shape on the floor, room coordinates.")
+    board: Count = Field(description="Number of the board it is cut from.")
     length: float = Field(description="Of the bounding rectangle, along u [mm].")
     width: float = Field(description="Of the bounding rectangle, along v [mm].")
     from_near: float = Field(description="From the board's near end to the rectangle [mm].")
     from_wall_side: float = Field(description="From the board's wall side to the rectangle [mm].")
-    near_end: Cut
-    far_end: Cut
-    wall_side: Cut
-    room_side: Cut
-    lay_order: Count
+    near_end: Cut = Field(description="Edge at the near end.")
+    far_end: Cut = Field(description="Edge at the far end.")
+    wall_side: Cut = Field(description="Edge toward the start wall.")
+    room_side: Cut = Field(description="Edge away from the start wall.")
+    lay_order: Count = Field(description="When it is laid, from 1.")
     cut_order: Count | None = Field(None, description="When it is sawn; null for a whole board.")
     label: str | None = Field(None, description="Of the offcut it is taken from, or null.")
 
@@ -139,50 +149,52 @@ class PieceEntry(_Entry):
 class EvidenceEntry(_Entry):
     """What proves the bound; prices are a step function, pairs of a length [mm] and a price."""
 
-    kind: EvidenceKind
-    prices: list[tuple[float, float]] = []
+    kind: EvidenceKind = Field(description="What proves the bound; a search is not checked again.")
+    prices: list[tuple[float, float]] = Field(
+        [], description="Of lengths [mm], rising; between two the lower one's price holds."
+    )
 
 
 class BoardsEntry(_Entry):
     """Boards used, the bound, whether they meet and what proves it."""
 
-    used: Count
-    bound: Count
-    status: Status
-    evidence: EvidenceEntry
+    used: Count = Field(description="Boards the plan takes.")
+    bound: Count = Field(description="No plan of this floor with these row lines takes fewer.")
+    status: Status = Field(description="optimal only where used and bound meet.")
+    evidence: EvidenceEntry = Field(description="What proves the bound.")
 
 
 class FindingEntry(_Entry):
     """Something the program noticed; it excuses a broken rule only for the place it names."""
 
-    code: str
-    where: str
-    message: str
-    remedy: str = ""
+    code: str = Field(description="One of the finding codes.")
+    where: str = Field(description="A piece, a wall, or another place.")
+    message: str = Field(description="What is odd, with its figures.")
+    remedy: str = Field("", description="What to do about it.")
 
 
 class PlanEntry(_Entry):
     """A Plankwright plan file: complete, so that everything printed can be derived from it."""
 
-    format: Literal["plankwright-plan"]
-    version: Literal[1]
-    length_unit: Literal["mm"]
-    name: str = "room"
+    format: Literal["plankwright-plan"] = Field(description="Tells a plan file from others.")
+    version: Literal[1] = Field(description="Of the format; meanings never change within it.")
+    length_unit: Literal["mm"] = Field(description="Unit of every length in the file.")
+    name: str = Field("room", description="How the person calls the job.")
     unit: str = Field("mm", description="Unit in which lengths are shown to people.")
-    board: BoardEntry
-    rules: RulesEntry
-    laying: LayingEntry
-    room: PolygonEntry
-    edges: list[EdgeEntry] = []
-    fixed: list[FixedEntry] = []
-    recesses: list[RecessEntry] = []
-    floor: MultiPolygonEntry
-    stock: list[StockEntry] = []
-    rows: list[RowEntry] = []
-    pieces: list[PieceEntry]
-    boards: BoardsEntry
-    packs: Count
-    findings: list[FindingEntry] = []
+    board: BoardEntry = Field(description="The board.")
+    rules: RulesEntry = Field(description="The rules.")
+    laying: LayingEntry = Field(description="Directions, start wall and start line.")
+    room: PolygonEntry = Field(description="The room's outline, with holes.")
+    edges: list[EdgeEntry] = Field([], description="Walls with a gap of their own.")
+    fixed: list[FixedEntry] = Field([], description="Fixed things.")
+    recesses: list[RecessEntry] = Field([], description="Floor beyond the outline.")
+    floor: MultiPolygonEntry = Field(description="What the pieces must cover.")
+    stock: list[StockEntry] = Field([], description="Boards that are not whole and new.")
+    rows: list[RowEntry] = Field([], description="Only rows that are not the ordinary kind.")
+    pieces: list[PieceEntry] = Field(description="Every piece.")
+    boards: BoardsEntry = Field(description="The count and its proof.")
+    packs: Count = Field(description="Packs to buy.")
+    findings: list[FindingEntry] = Field([], description="What to check; on screen *check this*.")
 
 
 # --- schema ----------------------------------------------------------------------------------
