@@ -141,7 +141,8 @@ class _Search:
             chosen = whole or [(1, max(range(len(used)), key=lambda i: (used[i], -i)))]
             for times, i in chosen:
                 taken += [rest.columns[i]] * times
-            program.columns += [c for c in rest.columns if c not in set(program.columns)]
+            known = set(program.columns)
+            program.columns += [c for c in rest.columns if c not in known]
             left = _less(
                 left, [rest.columns[i].pattern for times, i in chosen for _ in range(times)]
             )
