@@ -2,8 +2,8 @@
 
 Proven from both sides. *Not too near*: no point of the floor, recesses apart, comes nearer to a
 wall or fixed thing than its gap. *Not too far*: the floor covers the outline less the gap zones,
-where a zone is the strip along an edge as wide as its gap, with a mitered corner wherever two
-edges stand out into the room.
+where a zone is the strip along an edge as wide as its gap, drawn out at both ends to where it
+meets its neighbors' (mitered corners).
 """
 
 import math
@@ -94,37 +94,47 @@ def _rings(walls: list[Wall]) -> list[list[Wall]]:
     return rings
 
 
-def _zone(ring: list[Wall]) -> Iterator[Polygon]:
-    """The gap zone of a ring of walls: a strip for each, mitered corners between them."""
+def _zone(ring: list[Wall]) -> Iterator[BaseGeometry]:
+    """The gap zone of a ring of walls: a strip for each, and what their corners add."""
     for wall, after in zip(ring, ring[1:] + ring[:1], strict=True):
         if wall.gap > 0.0:
             yield Polygon([wall.start, wall.end, _off(wall.end, wall), _off(wall.start, wall)])
-        corner = _miter(wall, after)
-        if corner is not None:
-            yield corner
+        yield from _miter(wall, after)
 
 
 def _off(point: Point, wall: Wall) -> Point:
     return point[0] + wall.normal[0] * wall.gap, point[1] + wall.normal[1] * wall.gap
 
 
-def _miter(wall: Wall, after: Wall) -> Polygon | None:
-    """The corner that two gaps share, where the walls stand out into the room; else None."""
-    along = (wall.end[0] - wall.start[0], wall.end[1] - wall.start[1])
-    opening = along[0] * after.normal[0] + along[1] * after.normal[1]
+def _miter(wall: Wall, after: Wall) -> Iterator[BaseGeometry]:
+    """What two gaps add at their corner, up to the tip where their inner edges meet.
+
+    Where the walls stand out into the room, both strips are drawn out to the tip, at most
+    :data:`MITER_LIMIT` gaps far. Where they meet in an obtuse corner of the room, the strip of
+    the wider gap is drawn out beyond its wall.
+    """
     turn = wall.normal[0] * after.normal[1] - wall.normal[1] * after.normal[0]
-    if opening <= 0.0 or abs(turn) < 1e-9 or max(wall.gap, after.gap) <= 0.0:
-        return None
+    if abs(turn) < 1e-9:
+        return
+    corner = wall.end
     tip = (
-        wall.end[0] + (wall.gap * after.normal[1] - after.gap * wall.normal[1]) / turn,
-        wall.end[1] + (after.gap * wall.normal[0] - wall.gap * after.normal[0]) / turn,
+        corner[0] + (wall.gap * after.normal[1] - after.gap * wall.normal[1]) / turn,
+        corner[1] + (after.gap * wall.normal[0] - wall.gap * after.normal[0]) / turn,
     )
-    corner = Polygon([wall.end, _off(wall.end, wall), tip, _off(wall.end, after)])
+    beyond = _along(wall, corner, tip) > 0.0
+    before = _along(after, corner, tip) < 0.0
     reach = MITER_LIMIT * max(wall.gap, after.gap)
-    if math.dist(tip, wall.end) <= reach:
-        return corner if corner.is_valid else None
-    disc = shapely.Point(wall.end).buffer(reach * CUT_OFF)
-    return corner.intersection(disc) if corner.is_valid else None
+    for side, drawn_out in ((wall, beyond), (after, before)):
+        if drawn_out and side.gap > 0.0:
+            part = Polygon([corner, _off(corner, side), tip])
+            far = beyond and before and math.dist(tip, corner) > reach
+            yield part.intersection(shapely.Point(corner).buffer(reach)) if far else part
+
+
+def _along(wall: Wall, start: Point, end: Point) -> float:
+    """How far a step leads along a wall."""
+    u, v = wall.end[0] - wall.start[0], wall.end[1] - wall.start[1]
+    return ((end[0] - start[0]) * u + (end[1] - start[1]) * v) / math.hypot(u, v)
 
 
 def _unknown_edges(plan: Plan, walls: list[Wall]) -> Iterator[Fault]:
