@@ -89,7 +89,7 @@ class EdgeEntry(_Entry):
 class FixedEntry(_Entry):
     """A fixed thing and the gap kept round it."""
 
-    kind: str = Field(description="post, pipe, hearth, stair, cabinet, drain, hatch, …")
+    kind: str = Field(description="post, pipe, hearth, stair, cabinet, drain or hatch.")
     outline: PolygonEntry = Field(description="Its outline.")
     gap: float = Field(ge=0.0, description="The gap kept round it [mm].")
     name: str = Field("", description="How the person calls it.")
@@ -98,7 +98,7 @@ class FixedEntry(_Entry):
 class RecessEntry(_Entry):
     """What is added to the floor beyond the outline: a doorway, the place under a jamb."""
 
-    kind: str = Field(description="doorway or jamb.")
+    kind: str = Field(description="doorway, or doorway with undercut jambs.")
     outline: PolygonEntry = Field(description="What is added.")
 
 

@@ -1,0 +1,63 @@
+"""The reference pages are those made from the code, and leave nothing out."""
+
+from typing import Any
+
+import pytest
+import typer.main
+from docs.build import PAGES, REFERENCE
+
+from plankwright import api
+from plankwright.checker.verdict import FAULT_CODES
+from plankwright.cli.app import app
+from plankwright.files.plan_entries import PlanEntry
+from plankwright.model.findings import CODES
+
+
+def page(name: str) -> str:
+    return (REFERENCE / name).read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_the_page_is_up_to_date(name: str) -> None:
+    """When it is not: make docs"""
+    assert page(name) == PAGES[name]()
+
+
+def test_every_page_is_made_from_the_code() -> None:
+    assert {path.name for path in REFERENCE.iterdir()} == {*PAGES}
+
+
+def test_every_command_and_option_is_documented() -> None:
+    group: Any = typer.main.get_command(app)
+    sections = page("commands.md").split("\n## ")
+    for name, command in group.commands.items():
+        [section] = [text for text in sections if text.startswith(f"`plankwright {name}")]
+        for option in (part for part in command.params if part.param_type_name == "option"):
+            assert option.name == "help" or f"`{option.opts[0]}" in section, (name, option.name)
+            assert option.name == "help" or option.help, (name, option.name)
+
+
+@pytest.mark.parametrize(
+    ("name", "codes"),
+    [("findings.md", CODES), ("faults.md", FAULT_CODES)],
+    ids=["finding", "fault"],
+)
+def test_every_code_is_documented(name: str, codes: dict[str, str]) -> None:
+    lines = page(name).splitlines()
+    for code, sentence in codes.items():
+        assert any(line.startswith(f"| `{code}` | {sentence} |") for line in lines), code
+        assert sentence.endswith(".")
+
+
+def test_every_key_of_the_plan_file_is_documented() -> None:
+    text, schema = page("plan-file.md"), PlanEntry.model_json_schema()
+    for entry in (schema, *schema["$defs"].values()):
+        for key, field in entry["properties"].items():
+            assert f"| `{key}` |" in text, key
+            assert field["description"].endswith("."), (entry["title"], key)
+
+
+def test_every_name_of_the_python_api_is_documented() -> None:
+    text = page("python.md")
+    for name in api.__all__:
+        assert f"### `{name}(" in text or f"- `{name}`: " in text, name
