@@ -84,14 +84,18 @@ Joints = tuple[int, ...]
 
 
 def fewest_boards(
-    shop: Shop, rows: Sequence[Row], touching: Sequence[tuple[int, int]] = ()
+    shop: Shop,
+    rows: Sequence[Row],
+    touching: Sequence[tuple[int, int]] = (),
+    begun: Sequence[Piece] = (),
 ) -> int | None:
-    """Fewest boards over all ways to cut the rows, or None when no way keeps the rules.
+    """Fewest new boards over all ways to cut the rows, or None when no way keeps the rules.
 
     Parameters
     ----------
     touching : pairs of rows that are neighbors: their end joints keep ``shop.offset`` apart where
         both lie on the part of the row line that the two rows share (rows without slants).
+    begun : pieces that were cut from a board each; what is left of those boards costs nothing.
     """
     best: int | None = None
     seen: set[tuple[Piece, ...]] = set()
@@ -102,7 +106,7 @@ def fewest_boards(
         if pieces in seen:
             continue
         seen.add(pieces)
-        found = _pack(shop, pieces, len(pieces) if best is None else best - 1)
+        found = _pack(shop, pieces, begun, len(pieces) if best is None else best - 1)
         best = best if found is None else found
     return best
 
@@ -163,12 +167,12 @@ def _joints_apart(
 # -- packing: every piece into every board ------------------------------------------------
 
 
-def _pack(shop: Shop, pieces: tuple[Piece, ...], limit: int) -> int | None:
-    """Fewest boards for the pieces if at most ``limit``, else None."""
+def _pack(shop: Shop, pieces: tuple[Piece, ...], begun: Sequence[Piece], limit: int) -> int | None:
+    """Fewest new boards for the pieces if at most ``limit``, else None."""
     doubled = sum(piece.width * (sum(piece.right) - sum(piece.left)) for piece in pieces)
-    least = -(-doubled // (2 * shop.board * shop.board_width))  # by area
-    for boards in range(least, limit + 1):
-        if _fits(shop, pieces, [[] for _ in range(boards)]):
+    least = -(-doubled // (2 * shop.board * shop.board_width)) - len(begun)  # by area
+    for boards in range(max(0, least), limit + 1):
+        if _fits(shop, pieces, [*([piece] for piece in begun), *([] for _ in range(boards))]):
             return boards
     return None
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
-from tests.optimize.oracle import Row, Shop, fewest_boards, ways_to_cut
+from tests.optimize.oracle import Piece, Row, Shop, fewest_boards, ways_to_cut
 
 from plankwright.optimize.bounds import (
     Bound,
@@ -15,7 +15,7 @@ from plankwright.optimize.bounds import (
     strips_bound,
 )
 from plankwright.optimize.prices import total, whole_boards
-from plankwright.optimize.spans import Side, Span
+from plankwright.optimize.spans import Offcut, Side, Span
 
 MM = 10_000
 SIXTEENTH = 15_875  # 1/16 in
@@ -171,6 +171,34 @@ def test_a_bound_holds_for_reversible_boards_too(seed: int) -> None:
         fewest = fewest_boards(replace(shop, reversible=True), rows)
         assert fewest is not None
         assert max(bound.boards for bound in every_bound(shop, rows)) <= fewest, (shop, rows)
+
+
+def test_an_offcut_at_hand_saves_a_board_where_it_fits() -> None:
+    # A row of 15, boards of 10: 15 = a + b takes two cut pieces of 5 from one board, exactly 1.5
+    # boards of length; a starter of 8 at hand leaves 7 to be cut from one board.
+    spans = [Span(15, shortest=3)]
+    assert circulation_bound(10, 0, spans).boards == 2
+    assert circulation_bound(10, 0, spans, shelf=[Offcut(8, "far")]).boards == 1
+    assert circulation_bound(10, 0, spans, shelf=[Offcut(8, "near")]).boards == 1
+    assert circulation_bound(10, 0, spans, shelf=[Offcut(4, "far")]).boards == 2
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_bound_holds_with_offcuts_at_hand(seed: int) -> None:
+    rng = random.Random(3_000 + seed)
+    for _ in range(20):
+        shop, rows = random_floor(rng, with_strips=False)
+        begun, shelf = [], []
+        for _ in range(rng.randint(1, 2)):
+            cut_off = rng.randint(1, shop.board - shop.cut - 1)
+            near = rng.random() < 0.5
+            begun.append(Piece((0, 0), (cut_off, cut_off), near, not near, "full", 1))
+            shelf.append(Offcut(shop.board - shop.cut - cut_off, "far" if near else "near"))
+        fewest = fewest_boards(shop, rows, begun=begun)
+        spans = [Span(row.length, shop.shortest, row.split) for row in rows]
+        bound = circulation_bound(shop.board, shop.cut, spans, shelf=shelf)
+        assert fewest is not None
+        assert bound.boards <= fewest, (shop, rows, shelf)
 
 
 def slanted_row(rng: random.Random, shop: Shop) -> Row:

@@ -14,7 +14,7 @@ from typing import Literal
 
 from plankwright.optimize.circulation import arc_count, best_prices
 from plankwright.optimize.prices import BILLION, Prices, total, whole_boards
-from plankwright.optimize.spans import Side, Span
+from plankwright.optimize.spans import Offcut, Side, Span
 
 GRIDS = (257, 643, 1285)  # prices may rise at so many lengths: 5, 2 and 1 mm in a 1285 mm board
 ARC_LIMIT = 130_000  # about two seconds of the linear program
@@ -28,14 +28,15 @@ class Bound:
     ----------
     boards : whole boards.
     value : before rounding up [boards].
-    kind : what proves it: ``area``, or ``prices`` to be added up again.
+    kind : what proves it: ``area``, ``prices`` to be added up again, or ``offsets``: prices to be
+        added up along chains of stretches that keep their joint offsets.
     prices : the prices, if they are the evidence.
     counted : which of the spans that were given the bound counts, by index.
     """
 
     boards: int
     value: float
-    kind: Literal["area", "prices"]
+    kind: Literal["area", "prices", "offsets"]
     prices: Prices | None = None
     counted: tuple[int, ...] = ()
 
@@ -54,20 +55,23 @@ def circulation_bound(
     cut: int,
     spans: Sequence[Span],
     *,
+    shelf: Sequence[Offcut] = (),
     target: int | None = None,
     arc_limit: int = ARC_LIMIT,
 ) -> Bound:
-    """The best bound that prices give, all spans counted.
+    """The best bound on new boards that prices give, all spans counted.
 
     Parameters
     ----------
     board : length of a board [ticks].
     cut : kerf and allowance together [ticks].
     spans : the floor's spans, lengths rounded down [ticks].
+    shelf : offcuts at hand that cost nothing, lengths rounded up [ticks].
     target : boards of a plan in hand: stop as soon as it is proven best.
     arc_limit : work limit: leave out grids with more arcs than this, but the coarsest.
     """
-    return _circulation(board, cut, spans, tuple(range(len(spans))), target, arc_limit)
+    counted = tuple(range(len(spans)))
+    return _circulation(board, cut, spans, counted, shelf, target, arc_limit)
 
 
 def strips_bound(
@@ -92,7 +96,7 @@ def strips_bound(
     """
     best = Bound(0, 0.0, "prices", Prices((0,), (0,)))
     for counted in _exclusive_sets(spans, board_width - kerf):
-        found = _circulation(board, cut, spans, counted, target, arc_limit)
+        found = _circulation(board, cut, spans, counted, (), target, arc_limit)
         best = max(best, found, key=lambda bound: bound.value)
         if target is not None and best.boards >= target:
             break
@@ -113,6 +117,7 @@ def _circulation(
     cut: int,
     spans: Sequence[Span],
     counted: tuple[int, ...],
+    shelf: Sequence[Offcut],
     target: int | None,
     arc_limit: int,
 ) -> Bound:
@@ -123,8 +128,8 @@ def _circulation(
     for grid in dict.fromkeys(-(-board // steps) for steps in GRIDS):
         if best.boards and arc_count(chosen, board, cut, grid) > arc_limit:
             break
-        prices = best_prices(chosen, board, cut, grid)
-        found = total(prices, chosen, board, cut)
+        prices = best_prices(chosen, board, cut, grid, shelf)
+        found = total(prices, chosen, board, cut, shelf)
         if found > best.value * BILLION:
             best = Bound(whole_boards(found), found / BILLION, "prices", prices, counted)
         if target is not None and best.boards >= target:

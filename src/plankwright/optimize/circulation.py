@@ -24,7 +24,7 @@ import numpy.typing as npt
 from plankwright.errors import PlankwrightError
 from plankwright.optimize.highs import QuietHighs
 from plankwright.optimize.prices import Ints, Prices, repaired
-from plankwright.optimize.spans import Span, arcs_of
+from plankwright.optimize.spans import Offcut, Span, arcs_of
 
 Floats = npt.NDArray[np.float64]
 
@@ -50,13 +50,16 @@ class _Arcs:
         return found
 
 
-def best_prices(spans: Sequence[Span], board: int, cut: int, grid: int) -> Prices:
+def best_prices(
+    spans: Sequence[Span], board: int, cut: int, grid: int, shelf: Sequence[Offcut] = ()
+) -> Prices:
     """Prices that rise at multiples of ``grid`` and give the best bound there.
 
     Parameters
     ----------
     spans : at least one.
     board, cut, grid : board length, kerf with allowance, and step of the grid, in one unit.
+    shelf : offcuts at hand, whose worth counts against the bound.
 
     Raises
     ------
@@ -66,7 +69,8 @@ def best_prices(spans: Sequence[Span], board: int, cut: int, grid: int) -> Price
     kinds = Counter(pooled(span, board, cut, grid) for span in spans)
     arcs = _candidates(list(kinds), points, board, cut)
     counts = np.array(list(kinds.values()), dtype=np.float64)
-    return repaired(points.tolist(), _solve(arcs, counts, points / board).tolist())
+    credit = _credit(shelf, points, board, cut)
+    return repaired(points.tolist(), _solve(arcs, counts, credit, points / board).tolist())
 
 
 def pooled(span: Span, board: int, cut: int, grid: int) -> Span:
@@ -100,9 +104,19 @@ def _candidates(kinds: list[Span], points: Ints, board: int, cut: int) -> _Arcs:
     return _Arcs(*np.unique(np.concatenate(parts, axis=1), axis=1))
 
 
-def _solve(arcs: _Arcs, counts: Floats, area_prices: Floats) -> Floats:
+def _credit(shelf: Sequence[Offcut], points: Ints, board: int, cut: int) -> Floats:
+    """What a price at each point adds to the worth of the shelf: see :func:`prices.worth`."""
+    credit = np.zeros(len(points))
+    for offcut in shelf:
+        is_far = offcut.end == "far"
+        length = min(offcut.length, board) if is_far else max(0, board - cut - offcut.length)
+        credit[np.searchsorted(points, length, side="right") - 1] += 1.0 if is_far else -1.0
+    return credit
+
+
+def _solve(arcs: _Arcs, counts: Floats, credit: Floats, area_prices: Floats) -> Floats:
     """Prices at the grid points, by rounds of adding arcs that the last solution breaks."""
-    solver = _solver(counts, len(area_prices))
+    solver = _solver(counts, credit)
     prices = area_prices
     costs = arcs.costs(prices)
     wanted = costs <= _least(arcs, costs, len(counts))[arcs.kind] + NEAR
@@ -123,11 +137,12 @@ def _least(arcs: _Arcs, costs: Floats, kinds: int) -> Floats:
     return least
 
 
-def _solver(counts: Floats, points: int) -> QuietHighs:
+def _solver(counts: Floats, credit: Floats) -> QuietHighs:
     """HiGHS with a column for each price and each kind's y, and rows that keep prices rising."""
+    points = len(credit)
     model = highspy.HighsLp()
     model.num_col_, model.num_row_ = points + len(counts), points - 1
-    model.col_cost_ = np.concatenate([np.zeros(points), -counts])
+    model.col_cost_ = np.concatenate([credit, -counts])
     top = np.concatenate([[0.0], np.ones(points - 1)])
     free = np.full(len(counts), highspy.kHighsInf)
     model.col_lower_ = np.concatenate([np.zeros(points), -free])

@@ -16,7 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from plankwright.errors import PlankwrightError
-from plankwright.optimize.spans import ArcRange, Span, arcs_of
+from plankwright.optimize.spans import ArcRange, Offcut, Span, arcs_of
 
 Ints = npt.NDArray[np.int64]
 
@@ -96,15 +96,35 @@ def _least_in(prices: Prices, arc: ArcRange) -> int:
     return arc.boards * BILLION + int((prices.of(taken) - prices.of(left)).min())
 
 
-def total(prices: Prices, spans: Iterable[Span], board: int, cut: int) -> int:
-    """Boards [billionths] that a set of spans needs at the least, by these prices.
+def total(
+    prices: Prices,
+    spans: Iterable[Span],
+    board: int,
+    cut: int,
+    shelf: Iterable[Offcut] = (),
+) -> int:
+    """New boards [billionths] that a set of spans needs at the least, by these prices.
 
-    Source: weak duality of the circulation of lengths; holds for every valid ``prices``.
+    Source: weak duality of the circulation of lengths; holds for every valid ``prices``. Offcuts on
+    the shelf take off what they are worth.
     """
-    return sum(
+    needed = sum(
         count * least_cost(prices, arcs_of(span, board, cut))
         for span, count in Counter(spans).items()
     )
+    return needed - sum(worth(prices, offcut, board, cut) for offcut in shelf)
+
+
+def worth(prices: Prices, offcut: Offcut, board: int, cut: int) -> int:
+    """The most that an offcut can save [billionths].
+
+    One with its far end serves as a starter of its length at the most. One with its near end gives
+    an end piece of its length at the most, instead of a new board that would leave the rest.
+    """
+    if offcut.end == "far":
+        return int(prices.of(np.array([min(offcut.length, board)]))[0])
+    left = max(0, board - cut - offcut.length)
+    return BILLION - int(prices.of(np.array([left]))[0])
 
 
 def whole_boards(billionths: int) -> int:

@@ -49,6 +49,18 @@ class Span:
 
 
 @dataclass(frozen=True, slots=True)
+class Offcut:
+    """A shelved offcut that may be used and costs nothing: ``end`` is the factory end it keeps."""
+
+    length: int
+    end: Literal["near", "far"]
+
+    def __post_init__(self) -> None:
+        if self.length <= 0:
+            raise PlankwrightError("every offcut needs a length above 0")
+
+
+@dataclass(frozen=True, slots=True)
 class ArcRange:
     """Arcs that differ in their starter only.
 
