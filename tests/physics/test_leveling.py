@@ -2,12 +2,13 @@
 
 import numpy as np
 import pytest
+from tests.physics.brute_force import random_points, sampled_gap
 
 from plankwright.errors import InputError
 from plankwright.physics.flatness import worst_on_surface
 from plankwright.physics.flatness_rules import published_rule, single_rule
 from plankwright.physics.leveling import AIM_MM, best_plane_fill_l, least_material
-from plankwright.physics.surface import Surface, grid_surface
+from plankwright.physics.surface import Surface, grid_surface, scattered_surface
 
 RULE = single_rule("3 mm in 2 m", 2000.0, 3.0, "test")
 
@@ -61,6 +62,19 @@ def test_the_mended_slab_passes_and_takes_no_more_than_the_best_plane(seed: int,
     assert worst.passes
     assert mending.fill_l <= best_plane_fill_l(slab)[0] + 1e-6
     assert mending.fill_mm.min() >= 0.0
+
+
+def test_brute_force_finds_no_gap_on_a_mended_slab() -> None:
+    """The same slab through other triangles (scipy) and sampled lines, all pairs of contacts."""
+    rng = np.random.default_rng(7)
+    points = random_points(rng, 5)
+    heights = rng.normal(0, 4, len(points))
+    mending = least_material(scattered_surface(points, heights), RULE)
+    assert mending is not None
+    mended = mending.mended.heights
+    options = {"angles": 18, "apart_mm": 80.0, "step_mm": 25.0}
+    assert sampled_gap(points, heights, 2000, **options) > 3.0  # type: ignore[arg-type]
+    assert sampled_gap(points, mended, 2000, **options) <= 3.001  # type: ignore[arg-type]
 
 
 def test_din_by_distance_of_contacts() -> None:

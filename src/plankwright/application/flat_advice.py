@@ -10,6 +10,7 @@ from plankwright.application.told import counted, told_thickness
 from plankwright.model.advice import DRY, FLATTEN, Section, Step
 from plankwright.model.findings import Finding
 from plankwright.model.slab_heights import GapReading, HeightGrid, ScatteredHeights
+from plankwright.model.sourced import Sourced
 from plankwright.physics.dips import Place, places_of
 from plankwright.physics.flatness import Gap, worst_on_surface
 from plankwright.physics.flatness_rules import FlatnessRule
@@ -26,6 +27,7 @@ from plankwright.physics.surface import Surface, grid_surface, scattered_surface
 from plankwright.physics.wood_moisture import told_f
 from plankwright.units import Unit, format_length
 
+DEEPEST_GRIND = Sourced(6.0, "mm", "most that is ground off", "common practice")
 SPARSE_SHARE = 0.3  # readings farther apart than this share of the edge miss dips between them
 
 
@@ -98,7 +100,10 @@ def judge_flatness(
     if passes:
         section = Section("Flatness", tuple(lines), tuple(findings))
         return Flatness(rule, True, section, surface, worst)
-    patch, grind, both = (least_material(surface, rule, way) for way in ("fill", "grind", "both"))
+    patch, grind, both = (
+        least_material(surface, rule, way, deepest_grind_mm=DEEPEST_GRIND.value)
+        for way in ("fill", "grind", "both")
+    )
     pours = (
         lowest_passing_pour(surface, rule, compound), whole_floor_pour(surface, rule, compound),
     )  # fmt: skip
@@ -204,8 +209,12 @@ def _material_lines(
             f"Least patch: {patch.fill_l:.1f} L, {_bags(patch.fill_l, compound)}; filling to the "
             f"best plane takes {plane:.1f} L ({saved:.0%} saved)."
         )
-    told = "cannot do it alone" if grind is None else f"{grind.grind_l:.1f} L of concrete"
-    lines.append(f"Grinding only: {told} (dust: silica).")
+    told = (
+        f"not enough within {DEEPEST_GRIND.told()}"
+        if grind is None
+        else f"{grind.grind_l:.1f} L of concrete"
+    )
+    lines.append(f"Grinding only: {told} (silica dust).")
     if both is not None and both.grind_l > 0.05:
         lines.append(f"Both: {both.fill_l:.1f} L of patch and {both.grind_l:.1f} L ground off.")
     low, whole = pours
