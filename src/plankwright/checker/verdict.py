@@ -29,7 +29,6 @@ FAULT_CODES: dict[str, str] = {
     "off-board": "A piece reaches beyond the board it is cut from.",
     "board-clash": "Two pieces of one board overlap or leave no room for the saw.",
     "board-end-twice": "Two pieces of one board claim the same end of it.",
-    "stock": "A board of the stock does not have what is cut from it.",
     "label": "An offcut's label does not fit the order in which its board is cut.",
     "cut-order": "A cut piece has no place in the saw order, or shares it with another.",
     # sizes
