@@ -18,7 +18,7 @@ from plankwright.testing.zoo import zoo
 
 BOARD = Board(1285.0, 192.0)
 QUICK = Effort(moves=150, prove=False)
-SAME = settings(derandomize=True, deadline=None, max_examples=40)
+SAME = settings(derandomize=True, deadline=None, max_examples=25)
 
 
 def told(plan: Plan) -> dict[str, object]:
