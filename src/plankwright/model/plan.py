@@ -122,10 +122,13 @@ class Evidence:
 
     *prices*: a step function, pairs of a length [mm] and its price, that anyone can re-add;
     *area*: floor area over board area; *search*: a search was exhausted (not re-checked).
+    With ``joint_offsets`` the prices are added up along chains of stretches of neighboring rows
+    that keep their joint offsets, which proves more.
     """
 
     kind: EvidenceKind
     prices: tuple[tuple[float, float], ...] = ()
+    joint_offsets: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,8 +20,8 @@ from plankwright.optimize.options import Options, Pick
 from plankwright.optimize.prices import Prices
 
 CONFLICT_MM = 150.0  # excess that one joint conflict counts for
-HOT_MM, COLD_MM = 100.0, 0.3
-CYCLE_PER_STRETCH = 60  # moves from hot to cold, for each stretch
+HOT_MM, COLD_MM = 300.0, 0.3
+CYCLE_PER_STRETCH = 40  # moves from hot to cold, for each stretch
 GUIDE_MM = 1000.0  # excess that one board of loss by the bound's prices counts for
 MOST_LENGTHS = 240  # lengths looked at in one move; of more, a sample
 
