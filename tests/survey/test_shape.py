@@ -188,3 +188,46 @@ def test_a_survey_of_twelve_corners_takes_less_than_50_ms() -> None:
             find_shape(survey)
             taken.append(time.perf_counter() - begun)
         assert min(taken) < 0.050  # the least of five: the machine may be busy
+
+
+def test_outside_corners_written_as_such_are_taken_at_their_word() -> None:
+    # A comb of 10 corners whose notches are all alike: closing lengths alone cannot tell it from
+    # its folded neighbors, the word 270 can
+    comb = _comb(4)
+    plain = taped(comb, square="ABCDEFGHIJ")
+    assert find_shape(plain).rival is not None
+    literal = tuple(
+        BelievedAngle(name, 270.0 if _is_outside(comb, i) else 90.0)
+        for i, name in enumerate(plain.corners)
+    )
+    told = find_shape(Survey(plain.corners, plain.distances, literal))
+    assert told.rival is None
+    assert_same_room(told, comb)
+
+
+def test_many_square_corners() -> None:
+    # 18 corners by their walls and beliefs alone; a diagonal settles what closing leaves open
+    steps = (1310.0, 1520.0, 1275.0, 1645.0, 1190.0, 1411.0, 1730.0, 1057.0)
+    heights = (3000.0, 3730.0, 2590.0, 4110.0, 3313.0, 2777.0, 3901.0, 3170.0)
+    comb = _comb(8, steps, heights)
+    shape = find_shape(taped(comb, "AJ BN", square="ABCDEFGHIJKLMNOPQR"))
+    assert not shape.crossed
+    assert_same_room(shape, comb)
+
+
+def _comb(
+    teeth: int,
+    step: tuple[float, ...] = (1500.0, 1500.0, 1500.0, 1500.0),
+    height: tuple[float, ...] = (3000.0, 3700.0, 3000.0, 3700.0),
+) -> tuple[Corner, ...]:
+    x = sum(step[:teeth])
+    ring: list[Corner] = [(0.0, 0.0), (x, 0.0)]
+    for i in range(teeth):
+        ring += [(x, height[i]), (x - step[i], height[i])]
+        x -= step[i]
+    return tuple(ring)
+
+
+def _is_outside(room: tuple[Corner, ...], i: int) -> bool:
+    (ax, ay), (bx, by), (cx, cy) = room[i - 1], room[i], room[(i + 1) % len(room)]
+    return (bx - ax) * (cy - by) - (by - ay) * (cx - bx) < 0.0

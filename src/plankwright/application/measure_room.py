@@ -198,7 +198,7 @@ def _kind(survey: Survey, observation: object) -> Kind:
 
 def _closing(survey: Survey, angles: tuple[CornerAngle, ...]) -> Closing | None:
     """The walk round the walls as written, at the believed angles."""
-    believed = {angle.corner: angle.senses for angle in survey.angles}
+    believed = {angle.corner: survey.senses(angle) for angle in survey.angles}
     written = {distance.pair: distance.length_mm for distance in survey.distances}
     walls = [written.get(frozenset(wall)) for wall in survey.walls()]
     known = [wall for wall in walls if wall is not None]

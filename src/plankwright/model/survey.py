@@ -88,7 +88,8 @@ class BelievedAngle:
     ----------
     corner : its name.
     degrees : inside the room. Up to 180, the corner may also be an outside corner of
-        360 - ``degrees`` (a *square* corner has 90 or 270); the lengths decide which.
+        360 - ``degrees`` (a *square* corner has 90 or 270), and the lengths decide which; but
+        who writes any outside corner as such (270) is taken at his word for all.
     sd_deg : how far the belief is trusted, as a standard deviation.
     """
 
@@ -111,11 +112,6 @@ class BelievedAngle:
                 where=where,
                 value=self.sd_deg,
             )
-
-    @property
-    def senses(self) -> tuple[float, ...]:
-        """The angles [deg] it may mean: as given, and round the other side."""
-        return (self.degrees,) if self.degrees >= 180.0 else (self.degrees, 360.0 - self.degrees)
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,6 +215,17 @@ class Survey:
         """The corners before and after one."""
         i = self.corners.index(corner)
         return self.corners[i - 1], self.corners[(i + 1) % len(self.corners)]
+
+    @property
+    def is_literal(self) -> bool:
+        """Whether angles are meant as written: some outside corner is given as such."""
+        return any(angle.degrees > 180.0 for angle in self.angles)
+
+    def senses(self, angle: BelievedAngle) -> tuple[float, ...]:
+        """The angles [deg] a belief may mean: as given, and round the other side."""
+        if self.is_literal or angle.degrees >= 180.0:
+            return (angle.degrees,)
+        return angle.degrees, 360.0 - angle.degrees
 
     def sd_of_mm(self, measured: Distance | WallDistance) -> float:
         """Standard deviation [mm] of a measurement: its own or the tape's."""

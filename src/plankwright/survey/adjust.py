@@ -1,8 +1,8 @@
 """Weighted least-squares adjustment of a network by damped Gauss-Newton steps.
 
-Every step comes from a singular value decomposition of the weighted equations, so that a free
-network takes the smallest correction (inner constraints), a network that can still flex is found
-out by its rank, and damping costs nothing.
+The steps solve the normal equations with a trace of damping, so that a free network takes the
+smallest correction (inner constraints). At the end one singular value decomposition gives the
+covariances and finds out by its rank whether the network can still flex.
 """
 
 import math
@@ -16,6 +16,7 @@ from plankwright.survey.network import Network, Observation
 MOST_STEPS = 60
 STEP_MM = 1e-5  # smaller corrections are noise
 LOOSE_SD_MM = 1500.0
+LEAST_DAMPING = 1e-13  # of the trace: slows nothing, keeps a free network from drifting
 RANK_SHARE = 1e-9  # a singular value below this share of the largest is none
 
 
@@ -152,11 +153,12 @@ def _descend(equations: Equations, xy: Floats, moving: Flags) -> tuple[Floats, b
     damping = 0.0
     for _ in range(MOST_STEPS):
         slopes = equations.jacobian(xy)[:, moving]
-        left, strength, right = np.linalg.svd(slopes, full_matrices=False)
-        if strength.size == 0 or strength[0] == 0.0:
+        normal, pull = slopes.T @ slopes, slopes.T @ misfit
+        strongest = float(np.trace(normal))
+        if strongest == 0.0:
             return xy, True
         while True:
-            step = _step(left, strength, right, misfit, damping)
+            step = _step(normal, pull, damping + LEAST_DAMPING * strongest)
             trial = xy.copy()
             trial.reshape(-1)[moving] += step
             trial_misfit = equations.misfit(trial)
@@ -164,19 +166,17 @@ def _descend(equations: Equations, xy: Floats, moving: Flags) -> tuple[Floats, b
             size = float(np.abs(step).max())
             if trial_cost <= cost or size < STEP_MM:
                 break
-            damping = max(10.0 * damping, 1e-4 * float(strength[0]) ** 2)
+            damping = max(10.0 * damping, 1e-4 * strongest)
         if trial_cost <= cost:
             xy, misfit, cost = trial, trial_misfit, trial_cost
-        damping = damping / 10.0 if damping > 1e-12 else 0.0
+        damping = damping / 10.0 if damping > 1e-12 * strongest else 0.0
         if size < STEP_MM:
             return xy, True
     return xy, False
 
 
-def _step(left: Floats, strength: Floats, right: Floats, misfit: Floats, damping: float) -> Floats:
-    usable = strength > RANK_SHARE * strength[0]
-    gain = np.where(usable, strength / (strength**2 + damping + (~usable)), 0.0)
-    return np.asarray(right.T @ (gain * (left.T @ misfit)))
+def _step(normal: Floats, pull: Floats, damping: float) -> Floats:
+    return np.asarray(np.linalg.solve(normal + damping * np.eye(len(pull)), pull))
 
 
 def _judge(

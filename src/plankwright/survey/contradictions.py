@@ -43,7 +43,7 @@ def angle_gap_deg(survey: Survey) -> float:
         return 0.0
     sums = {0.0}
     for angle in survey.angles:
-        sums = {round(total + sense, 3) for total in sums for sense in angle.senses}
+        sums = {round(total + sense, 3) for total in sums for sense in survey.senses(angle)}
     gap = min(abs(total - 180.0 * (n - 2)) for total in sums)
     likely = 3.0 * math.sqrt(sum(angle.sd_deg**2 for angle in survey.angles)) + 5.0
     return gap if gap > likely else 0.0

@@ -84,7 +84,7 @@ def _measured(survey: Survey) -> list[Observation]:
 
 def _believed(survey: Survey, points: Mapping[str, Point], angle: BelievedAngle) -> Turn:
     rough = corner_angle_deg(survey, points, angle.corner)
-    meant = min(angle.senses, key=lambda sense: abs(sense - rough))
+    meant = min(survey.senses(angle), key=lambda sense: abs(sense - rough))
     return _turn(survey, angle.corner, meant, angle.sd_deg)
 
 

@@ -92,10 +92,9 @@ def to_room_axes(xy: Floats) -> Floats:
 
 def _shape(candidates: Sequence[_Candidate]) -> Shape:
     best = candidates[0]
+    # Settled in the room's own axes first: the corrections of a free network turn it by a hair.
     network = moved_to(best.room.network, to_room_axes(best.xy))
-    adjusted = adjust(network)
-    # Once more in the room's own axes: the last correction may have turned it by a hair.
-    adjusted = adjust(moved_to(network, to_room_axes(adjusted.xy)))
+    adjusted = adjust(moved_to(network, to_room_axes(settle(network)[0])))
     rival = next((c for c in candidates[1:] if _is_rival(c, best)), None)
     return Shape(
         adjusted=adjusted,

@@ -19,6 +19,9 @@ from plankwright.survey.equations import Floats
 
 WIDEST_BEAM = 2048
 ROUGHNESS = 0.01  # a sketch may be out by 1 % of a length
+RECTILINEAR_BEAM = 256
+CLOSING_WAYS = 64
+MOST_SIGNS = 18  # half the corners: 2^17 ways along x and as many along y
 WORST_LENGTH = 25.0  # the most that one length that does not fit can cost: it may be a blunder
 CROSSING_COST = 60.0
 OUTSIDE_COST = 30.0  # a post outside the room
@@ -71,9 +74,9 @@ class _Sketcher:
         self.unsure = self.corners - len(self.beliefs)
 
     def run(self, most: int) -> list[tuple[Floats, float]]:
-        beam = self._first_wall()
+        beam = self._rectilinear() or self._first_wall()
         while len(beam.placed) < self.count:
-            point = self._best_tied(beam)
+            point = None if self._can_walk(beam) else self._best_tied(beam)
             if point is not None:
                 wider = self._place_tied(beam, *point)
             elif self.corners_wait(beam):
@@ -82,6 +85,35 @@ class _Sketcher:
                 wider = self._scatter(beam)
             beam = self._thin(wider)
         return self._finish(beam, most)
+
+    def _can_walk(self, beam: _Beam) -> bool:
+        """Whether the next corner lies at an angle meant as written, along a known wall."""
+        if not (self.survey.is_literal and self.corners_wait(beam)):
+            return False
+        point, at, _, _ = self._next_corner(beam)
+        return at in self.beliefs and (at, point) in self._lengths
+
+    def _rectilinear(self) -> _Beam | None:
+        """Sketches of a room whose corners are all square and whose walls are all measured."""
+        square = all(a.degrees == 90.0 for a in self.survey.angles)
+        walls = [wall for wall in self.walls if wall is not None]
+        if self.unsure or not square or len(walls) < self.corners:
+            return None
+        rings = rectilinear_rings(np.array(walls))
+        if rings is None:
+            return None
+        xy = np.zeros((len(rings), self.count, 2))
+        xy[:, : self.corners] = rings
+        placed: list[int] = []
+        penalty = np.zeros(len(rings))
+        for corner in range(self.corners):
+            penalty = penalty + self._misfit(xy, corner, placed)
+            placed.append(corner)
+        keep = np.argsort(penalty, kind="stable")[:RECTILINEAR_BEAM]
+        xy, penalty = xy[keep], penalty[keep]
+        for corner in range(2, self.corners):
+            penalty = penalty + CROSSING_COST * self._crossings(xy, corner, placed[: corner + 1])
+        return _Beam(xy, penalty, placed)
 
     def corners_wait(self, beam: _Beam) -> bool:
         """Whether some corner is not placed yet."""
@@ -170,7 +202,7 @@ class _Sketcher:
 
     def _extend(self, beam: _Beam) -> _Beam:
         """The next corner along a wall, at angles and lengths that are believed or tried."""
-        point, at, before = self._next_corner(beam)
+        point, at, before, step = self._next_corner(beam)
         wall = self._lengths.get((at, point))
         guesses = [(share * self.mean_wall_mm, cost) for share, cost in WALL_GUESSES]
         lengths = [(wall, 0.0)] if wall else guesses
@@ -178,7 +210,7 @@ class _Sketcher:
         back = back / np.maximum(np.hypot(back[:, 0], back[:, 1]), 1e-3)[:, None]
         places = []
         for degrees, cost in self._senses(at):
-            turn = math.radians(degrees)
+            turn = -step * math.radians(degrees)  # clockwise from the corner before, going on
             cos, sin = math.cos(turn), math.sin(turn)
             out = np.stack(
                 [back[:, 0] * cos - back[:, 1] * sin, back[:, 0] * sin + back[:, 1] * cos], axis=1
@@ -186,7 +218,9 @@ class _Sketcher:
             places += [
                 (beam.xy[:, at] + length * out, cost + guessed) for length, guessed in lengths
             ]
-        if len(beam.placed) == 2:  # nothing is turned yet: one side will do
+        if (
+            len(beam.placed) == 2 and not self.survey.is_literal
+        ):  # nothing is turned yet: one side will do
             places = places[: max(1, len(places) // 2)]
         return self._branch(beam, point, places)
 
@@ -198,8 +232,8 @@ class _Sketcher:
         places = [(middle + spread * np.array(s) / 2.0, 0.0) for s in _QUARTERS]
         return self._branch(beam, point, places)
 
-    def _next_corner(self, beam: _Beam) -> tuple[int, int, int]:
-        """A waiting corner, the placed one before it and the placed one before that."""
+    def _next_corner(self, beam: _Beam) -> tuple[int, int, int, int]:
+        """A waiting corner, the placed one before it, the placed one before that, and the way."""
         options = []
         for at in (i for i in beam.placed if i < self.corners):
             for step in (1, -1):
@@ -207,14 +241,15 @@ class _Sketcher:
                 if point not in beam.placed and before in beam.placed:
                     sure = (at in self.beliefs) + 2 * ((at, point) in self._lengths)
                     options.append((-sure, step, at, point, before))
-        _, _, at, point, before = min(options)
-        return point, at, before
+        _, step, at, point, before = min(options)
+        return point, at, before, step
 
     def _senses(self, at: int) -> list[tuple[float, float]]:
         """Angles to try at a corner and what each costs; a side and its mirror side, in halves."""
         if at in self.beliefs:
             degrees = self.beliefs[at].degrees
-            return [(degrees, 0.0), (360.0 - degrees, 0.0)]
+            mirrored = [] if self.survey.is_literal else [(360.0 - degrees, 0.0)]
+            return [(degrees, 0.0), *mirrored]
         tried = [(90.0, 0.0)]
         if self.unsure <= UNSURE_CORNERS:
             tried.append((135.0, ODD_ANGLE_COST))
@@ -279,7 +314,9 @@ class _Sketcher:
     def _angle_misfit(self, angles: Floats) -> Floats:
         penalty = np.zeros(len(angles))
         for at, believed in self.beliefs.items():
-            out = np.min([np.abs(angles[:, at] - sense) for sense in believed.senses], axis=0)
+            out = np.min(
+                [np.abs(angles[:, at] - sense) for sense in self.survey.senses(believed)], axis=0
+            )
             penalty += np.minimum((out / (3.0 * believed.sd_deg + 3.0)) ** 2, WORST_LENGTH)
         return penalty
 
@@ -299,6 +336,37 @@ def oddness(angles: Floats) -> Floats:
     off = np.abs((angles + 22.5) % 45.0 - 22.5)
     off[np.abs(angles - 180.0) < 15.0] = 20.0  # a corner has been named there for a reason
     return np.asarray(np.minimum(off / 10.0, 2.0).sum(axis=1) + 0.5 * (angles > 181.0).sum(axis=1))
+
+
+def rectilinear_rings(walls: Floats) -> Floats | None:
+    """Rings (s, n, 2) of square corners along walls (n,) that nearly close, best first.
+
+    Every other wall runs along x, forth or back; the rest along y. Both ways must add up to
+    nothing, and a ring turns once: four corners more to one side than to the other. None for an
+    odd number of corners or so many that trying all ways takes too long.
+    """
+    half = len(walls) // 2
+    if len(walls) % 2 or not 2 <= half <= MOST_SIGNS:
+        return None
+    signs_x, signs_y = _closing_signs(walls[0::2]), _closing_signs(walls[1::2])
+    x = np.repeat(signs_x, len(signs_y), axis=0)
+    y = np.tile(signs_y, (len(signs_x), 1))
+    turns = (x * y).sum(axis=1) - (y * np.roll(x, -1, axis=1)).sum(axis=1)
+    once = np.abs(turns) == 4
+    steps = np.zeros((int(once.sum()), len(walls), 2))
+    steps[:, 0::2, 0] = x[once] * walls[0::2]
+    steps[:, 1::2, 1] = y[once] * walls[1::2]
+    rings = np.cumsum(steps, axis=1) - steps
+    return rings if len(rings) else None
+
+
+def _closing_signs(lengths: Floats) -> Floats:
+    """Signs (s, m), the first +, with which lengths add up to least, best first."""
+    m = len(lengths)
+    bits = np.arange(2 ** (m - 1))[:, None] >> np.arange(m - 1)[None, :] & 1
+    signs = np.concatenate([np.ones((len(bits), 1)), 1.0 - 2.0 * bits], axis=1)
+    order = np.argsort(np.abs(signs @ lengths), kind="stable")[:CLOSING_WAYS]
+    return np.asarray(signs[order])
 
 
 def _pairs(ties: Sequence[Tie], xy: Floats) -> Iterable[tuple[float, tuple[Tie, Tie]]]:
