@@ -177,6 +177,10 @@ def _print_pieces(console: Console, room: MeasuredRoom, pieces: Sequence[InPlace
         console.print(Padding(Text(words), (0, 0, 0, 2)))
         return
     unit = room.unit
+    worst = error_words(max(piece.sure_mm for piece in pieces), unit)
+    count = f"{len(pieces)} last pieces are" if len(pieces) > 1 else "One last piece is"
+    told = f"{count} known worse than the allowance forgives, up to {worst}: cut to the wall."
+    console.print(Padding(Text(told), (0, 0, 0, 2)))
     rows = [
         (f"row {p.row}, piece {p.piece}", f"{format_length(p.length_mm, unit)}, "
          f"known to {error_words(p.sure_mm, unit)}") for p in pieces[:MOST_PIECES]
