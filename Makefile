@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
 
-.PHONY: demo test lint bench lock clean
+.PHONY: demo test lint bench docs lock clean
 
 demo: $(VENV)/main.stamp
 	$(BIN)/plankwright demo
@@ -34,6 +34,10 @@ $(VENV)/main.stamp: $(VENV)/bin/python requirements/main.lock pyproject.toml
 $(VENV)/test.stamp: $(VENV)/main.stamp requirements/test.lock
 	$(PIP) install --require-hashes -r requirements/test.lock
 	touch $@
+
+# Reference pages, the README's drawing and transcript, made from the code
+docs: $(VENV)/main.stamp
+	$(BIN)/python -m docs.build
 
 # For maintainers: make the hashed locks anew (needs uv; writes no registry's name).
 UV := uv pip compile --universal --python-version 3.11 --generate-hashes --no-header --quiet
