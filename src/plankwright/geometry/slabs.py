@@ -93,7 +93,7 @@ class Prong:
 def near_prongs(cut: list[list[Trapezoid]]) -> list[Prong]:
     """Every near prong: where a part of the stretch begins, and where it joins an earlier one.
 
-    The first part of all joins nothing: its root is the far end of the stretch.
+    By rising tip. The first part of all joins nothing: its root is the far end of the stretch.
     """
     end = cut[-1][0].u1
     parts: list[float] = []  # tip of each living part, by index
@@ -136,7 +136,7 @@ def mirrored(cut: list[list[Trapezoid]]) -> list[list[Trapezoid]]:
 
 
 def far_prongs(cut: list[list[Trapezoid]]) -> list[Prong]:
-    """Every far prong; ``tip`` is its end and ``root`` (smaller) where it joins the rest."""
+    """Every far prong, the farthest first; ``tip`` is its end, ``root`` where it joins the rest."""
     return [Prong(-prong.tip, -prong.root) for prong in near_prongs(mirrored(cut))]
 
 

@@ -38,7 +38,7 @@ def walls(room: Room) -> list[Wall]:
         (x0, y0), (x1, y1) = run[0].start, run[-1].end
         along = math.degrees(math.atan2(y1 - y0, x1 - x0))
         inward = along + 90.0 if ccw else along - 90.0
-        longest = max(run, key=lambda edge: edge.length_mm)
+        longest = max(run, key=lambda edge: round(edge.length_mm, 3))
         found.append(Wall(longest, math.dist((x0, y0), (x1, y1)), _turn(inward)))
     return sorted(found, key=lambda wall: (-round(wall.length_mm, 3), wall.edge.name))
 

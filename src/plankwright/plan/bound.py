@@ -1,44 +1,97 @@
-"""The proven bound of a floor cut into rows: chords into spans, spans into prices."""
+"""The proven bound of a floor cut into rows: chords along a line into spans, spans into prices."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 
-from plankwright.geometry.chords import Chord, Lanes, chords, lanes, lines
+from plankwright.geometry.chords import Chord, chords, lanes, lines
 from plankwright.geometry.rows import Contact, Stretch
 from plankwright.model.board import Board
 from plankwright.model.plan import Evidence
 from plankwright.model.rules import Rules
+from plankwright.optimize import instance as whole_numbers
 from plankwright.optimize.bounds import Bound, circulation_bound
-from plankwright.optimize.instance import TICKS_PER_MM
-from plankwright.optimize.spans import Span
+from plankwright.optimize.chain_bound import chain_bound
+from plankwright.optimize.instance import TICKS_PER_MM, Instance, StretchNeed
+from plankwright.optimize.options import Options
+from plankwright.optimize.spans import Span, arcs_of
 from plankwright.plan.compile import down, up
 
 MOST_LINES = 6
 NOISE_MM = 0.002  # coordinates are rounded to 0.001 mm; a bound's lengths are shortened by that
+MARGIN_MM = 0.1  # a joint offset this much short is still one: rounding of the plan file
+WHOLE_MM = 0.02  # a chord that misses its stretch's ends by no more runs through all of it
 
 
-def bounds(
+@dataclass(frozen=True, slots=True)
+class BoundLine:
+    """One line across the boards: its chords as spans, and the bound that their prices prove.
+
+    ``instance`` and ``options`` say the same of the chords that run through whole stretches, with
+    their contacts, for the bound that keeps joint offsets.
+    """
+
+    bound: Bound
+    instance: Instance
+    options: tuple[Options, ...]
+
+    def with_offsets(self, target: int, stop: Callable[[], bool]) -> Bound:
+        """The bound raised by keeping joint offsets, as far as ``target`` boards."""
+        return chain_bound(self.instance, self.options, self.bound, target, stop)
+
+
+def bound_lines(
+    stretches: Sequence[Stretch], contacts: Sequence[Contact], board: Board, rules: Rules
+) -> Iterator[BoundLine]:
+    """Bounds from one line across the boards after another, the most promising first."""
+    met = lanes(stretches, contacts, board.width_mm, rules.shortest_piece_mm)
+    for y in lines(met, stretches, board.width_mm, MOST_LINES):
+        found = chords(stretches, met, y)
+        if found:
+            yield _line(found, stretches, contacts, board, rules)
+
+
+def _line(
+    found: Sequence[Chord],
     stretches: Sequence[Stretch],
     contacts: Sequence[Contact],
     board: Board,
     rules: Rules,
-    target: int | None = None,
-) -> Iterator[Bound]:
-    """Bounds from one line across the boards after another, the most promising first.
+) -> BoundLine:
+    spans = [_span(chord, stretches[chord.stretch], board, rules) for chord in found]
+    length, cut = down(board.length_mm), up(rules.cut_mm)
+    bound = circulation_bound(length, cut, spans)
+    whole = {
+        chord.stretch: index
+        for index, chord in enumerate(found)
+        if _runs_through(chord, stretches[chord.stretch])
+    }
+    instance = Instance(
+        board=length,
+        cut=cut,
+        shortest=up(rules.shortest_piece_mm),
+        offset=max(down(rules.joint_offset_mm - MARGIN_MM), 0),
+        grid=TICKS_PER_MM,
+        stretches=tuple(
+            StretchNeed(span.length, down(chord.u0))
+            for span, chord in zip(spans, found, strict=True)
+        ),
+        contacts=tuple(
+            whole_numbers.Contact(
+                whole[c.wall_side], whole[c.room_side], up(c.u0 + NOISE_MM), down(c.u1 - NOISE_MM)
+            )
+            for c in contacts
+            if c.wall_side in whole and c.room_side in whole
+        ),
+    )
+    options = tuple(
+        Options(span.length, arcs_of(span, length, cut), is_long=span.length > length, legal=True)
+        for span in spans
+    )
+    return BoundLine(bound, instance, options)
 
-    ``target`` is the boards of a plan in hand: each line stops as soon as it proves so many.
-    """
-    met = lanes(stretches, contacts, board.width_mm, rules.shortest_piece_mm)
-    for y in lines(met, stretches, board.width_mm, MOST_LINES):
-        spans = list(_spans(stretches, met, y, board, rules))
-        if spans:
-            yield circulation_bound(down(board.length_mm), up(rules.cut_mm), spans, target=target)
 
-
-def _spans(
-    stretches: Sequence[Stretch], met: Lanes, y: float, board: Board, rules: Rules
-) -> Iterator[Span]:
-    for chord in chords(stretches, met, y):
-        yield _span(chord, stretches[chord.stretch], board, rules)
+def _runs_through(chord: Chord, stretch: Stretch) -> bool:
+    return chord.u0 - stretch.u0 <= WHOLE_MM and stretch.u1 - chord.u1 <= WHOLE_MM
 
 
 def _span(chord: Chord, stretch: Stretch, board: Board, rules: Rules) -> Span:
@@ -59,7 +112,5 @@ def evidence(bound: Bound) -> Evidence:
     """What the plan file says to prove a bound."""
     if bound.prices is None:
         return Evidence("area")
-    return Evidence(
-        "prices",
-        tuple((length / TICKS_PER_MM, price) for length, price in bound.prices.steps()),
-    )
+    prices = tuple((length / TICKS_PER_MM, price) for length, price in bound.prices.steps())
+    return Evidence("prices", prices, joint_offsets=bound.kind == "offsets")

@@ -54,9 +54,9 @@ def _need(stretch: Stretch, rules: Rules) -> StretchNeed:
 
 def _forbidden(stretch: Stretch, shortest: float) -> tuple[tuple[int, int], ...]:
     """Where a joint would cut a prong of the stretch shorter than the shortest piece."""
-    cut = stretch.slabs()
+    cut = stretch.slabs()  # the first prong of each end is the stretch's own
     near = [(p.tip, min(p.root, p.tip + shortest)) for p in near_prongs(cut)[1:]]
-    far = [(max(p.root, p.tip - shortest), p.tip) for p in far_prongs(cut)[:-1]]
+    far = [(max(p.root, p.tip - shortest), p.tip) for p in far_prongs(cut)[1:]]
     return tuple(
         (down(low - stretch.u0), up(high - stretch.u0)) for low, high in near + far if high > low
     )

@@ -18,7 +18,7 @@ from plankwright.model.wishes import Wishes
 from plankwright.optimize.bounds import Bound
 from plankwright.optimize.solve import Effort, never, solve
 from plankwright.plan.assemble import assemble
-from plankwright.plan.bound import bounds, evidence
+from plankwright.plan.bound import BoundLine, bound_lines, evidence
 from plankwright.plan.compile import compile_instance
 from plankwright.plan.inspect_rows import inspect_pieces, offset_findings
 from plankwright.plan.layout import Rowing, choose_rows
@@ -112,28 +112,35 @@ def _fill(
         return _Filled((), (), Bound(0, 0.0, "area"))
     touching = contacts(stretches)
     instance = compile_instance(stretches, touching, task.board, task.rules, task.grid_mm)
-    proofs = _proofs(task, stretches, touching)
-    proof = max(area, next(proofs, area), key=lambda bound: bound.boards)
+    lines = _proofs(task, stretches, touching)
+    first = next(lines, None)
+    proof = max(area, first.bound if first else area, key=_boards)
     solution = solve(instance, proof, task.effort, stop)
     pieces = assemble(stretches, instance, solution, task.board, task.rules, rowing.frame)
     odd = inspect_pieces(stretches, pieces, task.rules, rowing.frame)
-    odd += offset_findings(stretches, instance, solution)
+    offsets = offset_findings(stretches, instance, solution)
     if any(finding.code == "short-piece" for finding in odd):
-        return _Filled(pieces, odd, area)  # the prices count on the rule that is broken here
-    for further in proofs:
-        if proof.boards >= solution.boards:
+        return _Filled(pieces, odd + offsets, area)  # the prices count on the rule broken here
+    if first and not offsets and proof.boards < solution.boards:
+        proof = max(proof, first.with_offsets(solution.boards, stop), key=_boards)
+    for line in lines:
+        if proof.boards >= solution.boards or stop():
             break
-        proof = max(proof, further, key=lambda bound: bound.boards)
-    return _Filled(pieces, odd, proof)
+        proof = max(proof, line.bound, key=_boards)
+    return _Filled(pieces, odd + offsets, proof)
+
+
+def _boards(bound: Bound) -> int:
+    return bound.boards
 
 
 def _proofs(
     task: Task, stretches: Sequence[Stretch], touching: Sequence[Contact]
-) -> Iterator[Bound]:
+) -> Iterator[BoundLine]:
     """Bounds by prices, one after another; none for a reversible board or without effort."""
     if task.board.reversible or not task.effort.prove:
         return iter(())
-    return bounds(stretches, touching, task.board, task.rules)
+    return bound_lines(stretches, touching, task.board, task.rules)
 
 
 def area_bound(floor: MultiPolygon, board: Board) -> Bound:
