@@ -124,7 +124,22 @@ def as_plain(report: "SlabReport") -> dict[str, Any]:
             "rule": flatness.rule.name,
             "passes": flatness.passes,
             "worst": worst,
-            "patch_l": flatness.patch.fill_l if flatness.patch else None,
+            "ways": {
+                name: {"fill_l": way.fill_l, "grind_l": way.grind_l, "passes": way.passes}
+                for name in ("patch", "grind", "both")
+                if (way := getattr(flatness, name)) is not None
+            },
+            "pours": [
+                {
+                    "level_mm": p.level_mm,
+                    "liters": p.liters,
+                    "deepest_mm": p.deepest_mm,
+                    "layers": p.layers,
+                    "shallow_m2": p.shallow_m2,
+                    "passes": p.passes,
+                }
+                for p in flatness.pours
+            ],
             "dips": [asdict(dip) for dip in flatness.dips],
         },
         "reminders": [

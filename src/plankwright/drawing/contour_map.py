@@ -79,7 +79,7 @@ def contour_map(
     view = SlabView(flatness, surface, place(shown, _inner(drawing), scale, 0.0), unit, bag_kg)
     space = LabelSpace(drawing)
     marks = tuple(_dip_marks(view, space, view.placement.geometry(shown)))
-    worst = tuple(_worst_gap(view, space))
+    worst = tuple(_worst_gap(view, space, view.placement.geometry(shown)))
     items = (
         Group(areas(view.placement.geometry(shown), "floor"), layer="floor"),
         Group(tuple(_fills(view)), layer="fill", title="What to fill"),
@@ -223,7 +223,7 @@ def _edge_on_sheet(view: SlabView) -> shapely.LineString | None:
     return shapely.LineString(view.line([worst.left, worst.right]))
 
 
-def _worst_gap(view: SlabView, space: LabelSpace) -> Iterator[Item]:
+def _worst_gap(view: SlabView, space: LabelSpace, room: BaseGeometry) -> Iterator[Item]:
     """The straightedge where its gap is worst, its contacts ringed."""
     line, worst = _edge_on_sheet(view), view.flatness.worst
     if line is None or worst is None:
@@ -234,16 +234,15 @@ def _worst_gap(view: SlabView, space: LabelSpace) -> Iterator[Item]:
         yield circle(spot, 1.0, "ring-check")
     words = f"worst gap {view.figure(round(worst.gap_mm, 1))}"
     middles = [line.interpolate(share, normalized=True) for share in (0.75, 0.25, 0.5, 0.9, 0.1)]
-    placed = space.place(
-        (
-            Text((spot.x + aside, spot.y + lift), words, TEXT_MM, "check", "middle", "middle",
-                 clear=True)
-            for lift in (-4.0, 4.0, -8.0, 8.0)
-            for aside in (0.0, -14.0, 14.0, -22.0, 22.0)
-            for spot in middles
-        ),
-        keep_off=line,
-    )  # fmt: skip
+    candidates = [
+        Text((spot.x + aside, spot.y + lift), words, TEXT_MM, "check", "middle", "middle",
+             clear=True)
+        for lift in (-4.0, 4.0, -8.0, 8.0)
+        for aside in (0.0, -14.0, 14.0, -22.0, 22.0)
+        for spot in middles
+    ]  # fmt: skip
+    inside = space.place(candidates, inside=room, keep_off=line)
+    placed = inside or space.place(candidates, keep_off=line)
     if placed is not None:
         yield placed
 
