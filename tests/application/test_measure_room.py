@@ -132,3 +132,16 @@ def test_same_survey_same_answer() -> None:
     assert first.outline.wkb == second.outline.wkb
     assert first.findings == second.findings
     assert first.proposals == second.proposals
+
+
+def test_a_bump_in_or_out_is_said_to_be_either() -> None:
+    # A chimney breast: 300 deep, 900 wide in a wall; in or out closes alike
+    survey = taped(
+        ((0, 0), (4200, 0), (4200, 3600), (2500, 3600), (2500, 3300), (1600, 3300), (1600, 3600),
+         (0, 3600)),
+        square="ABCDEFGH",
+    )  # fmt: skip
+    room = measure_room(survey)
+    found = next(finding for finding in room.findings if finding.code == "survey-two-shapes")
+    assert "differ at D, E, F and G" in found.message
+    assert "270" in found.remedy

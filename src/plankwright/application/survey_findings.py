@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator, Sequence
 
+import numpy as np
 from shapely import Point
 
 from plankwright.application.measured_room import MeasuredRoom
@@ -11,6 +12,7 @@ from plankwright.survey.blunder import Suspect
 from plankwright.survey.next_measurement import Proposal
 from plankwright.survey.quantiles import chi_square_quantile
 from plankwright.survey.shape import Shape
+from plankwright.survey.sketch import interior_angles_deg
 from plankwright.survey.slips import recognize_slip
 from plankwright.survey.span import SURE_SIDES
 from plankwright.units import Unit, format_length
@@ -29,7 +31,7 @@ def survey_findings(room: MeasuredRoom, shape: Shape) -> tuple[Finding, ...]:
             _suspects(room),
             _too_little(room, shape),
             _walls_missing(room),
-            _two_shapes(room),
+            _two_shapes(room, shape),
             _rough(room),
             _unit(room),
             _points(room, shape),
@@ -151,18 +153,35 @@ def _walls_missing(room: MeasuredRoom) -> Iterator[Finding]:
         )
 
 
-def _two_shapes(room: MeasuredRoom) -> Iterator[Finding]:
+def _two_shapes(room: MeasuredRoom, shape: Shape) -> Iterator[Finding]:
     telling = room.telling
-    if telling is not None and room.status != "unknown":
-        name = f"{telling.start}-{telling.end}"
-        yield Finding(
-            "survey-two-shapes",
-            name,
-            f"two different rooms fit these lengths; the more usual one is drawn, where {name} is "
-            f"about {format_length(telling.here_mm, room.unit)}; in the other it is "
-            f"{format_length(telling.rival_mm, room.unit)}",
-            f"Measure {name}.",
-        )
+    if telling is None or room.status == "unknown":
+        return
+    name = f"{telling.start}-{telling.end}"
+    turned = _turned_corners(room, shape)
+    where = f" (they differ at {_list(turned)})" if turned else ""
+    remedy = f"Measure {name}."
+    if turned and all(angle.degrees == 90.0 for angle in room.survey.angles):
+        remedy = f"Measure {name}, or write 270 degrees for the outside corners."
+    yield Finding(
+        "survey-two-shapes",
+        name,
+        f"two different rooms fit these lengths{where}; the more usual one is drawn, where {name} "
+        f"is about {format_length(telling.here_mm, room.unit)}; in the other it is "
+        f"{format_length(telling.rival_mm, room.unit)}",
+        remedy,
+    )
+
+
+def _turned_corners(room: MeasuredRoom, shape: Shape) -> list[str]:
+    """The corners that are inside corners in one shape and outside corners in the other."""
+    if shape.rival is None:
+        return []
+    n = len(room.corners)
+    rings = np.stack([shape.adjusted.xy[:n], shape.rival[:n]])
+    here, there = interior_angles_deg(rings, clockwise=room.survey.clockwise)
+    turned = (here > 180.0) != (there > 180.0)
+    return [corner.name for corner, other in zip(room.corners, turned, strict=True) if other]
 
 
 def _rough(room: MeasuredRoom) -> Iterator[Finding]:

@@ -357,7 +357,9 @@ def rectilinear_rings(walls: Floats) -> Floats | None:
     steps[:, 0::2, 0] = x[once] * walls[0::2]
     steps[:, 1::2, 1] = y[once] * walls[1::2]
     rings = np.cumsum(steps, axis=1) - steps
-    return rings if len(rings) else None
+    # The way of the two last walls shows in no corner: the same ring may come twice.
+    _, first = np.unique(rings.round(3).reshape(len(rings), -1), axis=0, return_index=True)
+    return rings[np.sort(first)] if len(rings) else None
 
 
 def _closing_signs(lengths: Floats) -> Floats:
