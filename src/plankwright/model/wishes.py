@@ -42,7 +42,7 @@ class Wishes:
                 value=angle,
                 remedy="Leave one of them out.",
             )
-        if first is not None and not (math.isfinite(first) and first > 0.0):
+        if first is not None and not (math.isfinite(first) and first >= 5.0):
             raise InputError(
                 "a row needs a width above 0",
                 where="laying.first_row",

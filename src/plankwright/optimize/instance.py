@@ -5,10 +5,13 @@ joints repeated over many boards do not drift. Needs are rounded up and room is 
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 from plankwright.errors import PlankwrightError
 
 TICKS_PER_MM = 10_000
+
+Role = Literal["plain", "host", "guest"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,11 +24,14 @@ class StretchNeed:
     start : position of its near end along u [ticks], one origin for the whole floor.
     forbidden : open intervals (low, high) of joint positions, counted from the near end [ticks],
         where a joint would leave a prong shorter than the shortest piece.
+    role : a *guest* is so narrow that it is cut from the strips left beside the whole boards of
+        the *hosts*, which are narrow too and need the other long side; most are plain.
     """
 
     length: int
     start: int = 0
     forbidden: tuple[tuple[int, int], ...] = ()
+    role: Role = "plain"
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +77,3 @@ class Instance:
         count = len(self.stretches)
         if any(not 0 <= i < count for c in self.contacts for i in (c.wall_side, c.room_side)):
             raise PlankwrightError("a contact names a stretch that is not there")
-
-    @property
-    def cells(self) -> int:
-        """Number of grid cells in a board, the last one perhaps broken."""
-        return -(-self.board // self.grid)

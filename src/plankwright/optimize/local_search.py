@@ -56,6 +56,9 @@ class Search:
         self._target = target
         self._rng = rng
         self._ledger = Ledger(instance.board, len(options))
+        self._strips = Ledger(instance.board, len(options))
+        self._is_guest = [need.role == "guest" for need in instance.stretches]
+        self._free_strips = strips_at_least(instance, options)
         self._conflicts = Conflicts(instance, options)
         self._chosen: list[Pick] = [Pick(0, 0, 0)] * len(options)
         self._conflicted: set[int] = set()
@@ -64,14 +67,26 @@ class Search:
     def construct(self) -> None:
         """A first plan: stretch by stretch, no conflict if that can be, then the least excess."""
         opened = [min(arc.boards for arc in options.ranges) for options in self._options]
-        to_come = sum(opened)
-        for stretch in range(len(self._options)):
-            to_come -= opened[stretch]
-            picks, cost, conflicts = self._score(stretch, self._target - to_come)
+        to_come = {guest: self._sum(opened, guest) for guest in (True, False)}
+        for stretch, guest in enumerate(self._is_guest):
+            to_come[guest] -= opened[stretch]
+            picks, cost, conflicts = self._score(stretch, self._goal(guest) - to_come[guest])
             best = np.lexsort((cost, conflicts))[0]
             self._enter(stretch, picks[int(best)])
         self._conflicted = {i for i in range(len(self._options)) if self._is_conflicted(i)}
         self._note()
+
+    def _sum(self, opened: Sequence[int], guest: bool) -> int:
+        return sum(
+            n for n, is_guest in zip(opened, self._is_guest, strict=True) if is_guest == guest
+        )
+
+    def _goal(self, guest: bool) -> int:
+        """Boards that plain stretches and hosts may take, or strips that guests may."""
+        return self._free_strips if guest else self._target
+
+    def _book(self, stretch: int) -> Ledger:
+        return self._strips if self._is_guest[stretch] else self._ledger
 
     def improve(self, moves: int, stop: Callable[[], bool]) -> Found:
         """Re-choose stretches until the target is met, the moves are spent or ``stop`` says so."""
@@ -94,9 +109,9 @@ class Search:
     def _step(self, heat: float) -> None:
         stretch = self._pick_stretch()
         before = stretch in self._conflicted
-        self._ledger.strike(stretch)
+        self._book(stretch).strike(stretch)
         self._conflicts.strike(stretch)
-        picks, cost, conflicts = self._score(stretch, self._target)
+        picks, cost, conflicts = self._score(stretch, self._goal(self._is_guest[stretch]))
         score = cost + CONFLICT_MM * TICKS_PER_MM * conflicts
         drawn = int(np.argmin(score + heat * self._rng.standard_exponential(len(score))))
         self._enter(stretch, picks[drawn])
@@ -108,7 +123,7 @@ class Search:
 
     def _enter(self, stretch: int, choice: Pick) -> None:
         self._chosen[stretch] = choice
-        self._ledger.enter(stretch, choice)
+        self._book(stretch).enter(stretch, choice)
         self._conflicts.enter(stretch, choice)
 
     def _is_conflicted(self, stretch: int) -> bool:
@@ -120,24 +135,28 @@ class Search:
             among = sorted(self._conflicted)
             return among[int(self._rng.integers(len(among)))]
         if draw < 0.7:
-            over = self._ledger.steps().over(self._target - self._ledger.opened)
+            book, goal = self._ledger, self._target
+            if self._strips.opened and self._rng.random() < 0.3:
+                book, goal = self._strips, self._free_strips
+            over = book.steps().over(goal - book.opened)
             if over:
-                burdened = self._ledger.burdened(*over[int(self._rng.integers(len(over)))])
+                burdened = book.burdened(*over[int(self._rng.integers(len(over)))])
                 if len(burdened):
                     return int(burdened[int(self._rng.integers(len(burdened)))])
         return int(self._rng.integers(len(self._options)))
 
     def _score(self, stretch: int, target: int) -> tuple["_Picks", Floats, Ints]:
         """Choices of an open stretch, the excess of each and its conflicts."""
-        steps = self._ledger.steps()
+        book = self._book(stretch)
+        steps = book.steps()
         first, last = self._conflicts.windows(stretch)
         picks = self._candidates(stretch, steps, np.concatenate([first - 1, last + 1]))
         cost = np.empty(len(picks.takes))
         for boards in set(picks.boards.tolist()):
             part = picks.boards == boards
-            spare = target - self._ledger.opened - boards
+            spare = target - book.opened - boards
             cost[part] = excess_with(steps, spare, picks.takes[part], picks.leaves[part])
-        if self._prices is not None:
+        if self._prices is not None and not self._is_guest[stretch]:
             cost += GUIDE_MM * TICKS_PER_MM * self._loss(picks)
         return picks, cost, in_windows(picks.takes, first, last)
 
@@ -171,9 +190,18 @@ class Search:
         conflicts, best = len(self._conflicted), self._best
         if best is not None and conflicts > best.conflicts:
             return
-        boards = self._ledger.boards()
+        boards = self._ledger.boards() + max(0, self._strips.boards() - self._free_strips)
         if best is None or (conflicts, boards) < (best.conflicts, best.boards):
             self._best = Found(tuple(self._chosen), conflicts, boards, 0)
+
+
+def strips_at_least(instance: Instance, options: Sequence[Options]) -> int:
+    """Whole boards that the hosts have in every plan, each with a strip for guests beside it."""
+    return sum(
+        min(arc.boards - 1 for arc in option.ranges)
+        for need, option in zip(instance.stretches, options, strict=True)
+        if need.role == "host" and option.is_long
+    )
 
 
 @dataclass(frozen=True, slots=True)

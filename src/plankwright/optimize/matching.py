@@ -8,7 +8,7 @@ number of fresh boards is the greatest shortfall over all lengths (Hall's theore
 
 import bisect
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plankwright.optimize.instance import Instance
 from plankwright.optimize.options import Options, Pick
@@ -26,11 +26,38 @@ class _Offcut:
 def match(
     instance: Instance, options: Sequence[Options], choices: Sequence[Pick]
 ) -> tuple[list[Seat], int]:
-    """Seats with their boards, by stretch, and the number of boards opened."""
+    """Seats with their boards, by stretch, and the number of boards opened.
+
+    Guests are matched among themselves; their strips are those beside the hosts' whole boards, as
+    far as there are any.
+    """
+    guests = [i for i, need in enumerate(instance.stretches) if need.role == "guest"]
+    others = [i for i, need in enumerate(instance.stretches) if need.role != "guest"]
+    placed, opened = _match(instance, options, choices, others)
+    narrow, strips = _match(instance, options, choices, guests)
+    beside = [
+        seat.board
+        for seat in placed
+        if seat.kind == "whole" and seat.number and instance.stretches[seat.stretch].role == "host"
+    ]
+    board_of = [*beside[:strips], *range(opened, opened + strips)]
+    placed += [replace(seat, board=board_of[seat.board]) for seat in narrow]
+    placed.sort(key=lambda seat: (seat.stretch, seat.number))
+    return placed, opened + max(0, strips - len(beside))
+
+
+def _match(
+    instance: Instance,
+    options: Sequence[Options],
+    choices: Sequence[Pick],
+    stretches: Sequence[int],
+) -> tuple[list[Seat], int]:
+    """Seats of some of the stretches, their boards counted from 0."""
     placed: list[Seat] = []
     offcuts: list[_Offcut] = []
     opened = 0
-    for stretch, choice in enumerate(choices):
+    for stretch in stretches:
+        choice = choices[stretch]
         if not options[stretch].is_long:
             continue
         for number in range(1, choice.boards):
@@ -41,7 +68,7 @@ def match(
         offcuts.append(_Offcut(instance.board - instance.cut - end, opened))
         opened += 1
     shelf = _Shelf(offcuts)
-    for stretch in sorted(range(len(choices)), key=lambda i: (-choices[i].takes, i)):
+    for stretch in sorted(stretches, key=lambda i: (-choices[i].takes, i)):
         offcut = shelf.smallest_at_least(choices[stretch].takes)
         if offcut is None:
             offcut = _Offcut(instance.board, opened)

@@ -12,7 +12,8 @@ from plankwright.geometry.rows import Stretch
 from plankwright.geometry.slabs import far_prongs, near_prongs
 from plankwright.model.board import Board
 from plankwright.model.rules import Rules
-from plankwright.optimize.instance import TICKS_PER_MM, Contact, Instance, StretchNeed
+from plankwright.optimize.instance import TICKS_PER_MM, Contact, Instance, Role, StretchNeed
+from plankwright.plan.strips import strip_roles
 
 ROUNDING_TICKS = 1e-3  # float noise that must not turn into a whole tick
 
@@ -35,21 +36,24 @@ def compile_instance(
     grid_mm: float,
 ) -> Instance:
     """The instance of a floor cut into stretches; ``grid_mm`` is the step of the starters."""
+    roles = strip_roles(stretches, contacts, board, rules)
     return Instance(
         board=down(board.length_mm),
         cut=up(rules.cut_mm),
         shortest=up(rules.shortest_piece_mm),
         offset=up(rules.joint_offset_mm),
         grid=up(grid_mm),
-        stretches=tuple(_need(stretch, rules) for stretch in stretches),
+        stretches=tuple(
+            _need(stretch, rules, role) for stretch, role in zip(stretches, roles, strict=True)
+        ),
         contacts=tuple(Contact(c.wall_side, c.room_side, down(c.u0), up(c.u1)) for c in contacts),
     )
 
 
-def _need(stretch: Stretch, rules: Rules) -> StretchNeed:
+def _need(stretch: Stretch, rules: Rules, role: Role) -> StretchNeed:
     start = down(stretch.u0)
     forbidden = () if stretch.is_rectangle else _forbidden(stretch, rules.shortest_piece_mm)
-    return StretchNeed(up(stretch.u1) - start, start, forbidden)
+    return StretchNeed(up(stretch.u1) - start, start, forbidden, role)
 
 
 def _forbidden(stretch: Stretch, shortest: float) -> tuple[tuple[int, int], ...]:
