@@ -66,6 +66,8 @@ def run(cases: list[Case], settings: Settings, processes: int = 2) -> dict[str, 
 
 def rooms_of(name: str) -> Iterator[tuple[Room, str]]:
     """The rooms of a file of the test data, with their group."""
+    if not (DATA / name).exists():
+        raise SystemExit(f"no {name}: set PLANKWRIGHT_DATA to the folder of the test data")
     data = json.loads((DATA / name).read_text(encoding="utf-8"))
     uses = {feature["id"]: feature["properties"].get("use", "") for feature in data["features"]}
     for room in geojson.read_rooms(data, name):

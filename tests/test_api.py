@@ -13,13 +13,21 @@ from plankwright import api
 from plankwright.errors import InputError
 
 DEMO = Path(plankwright.__file__).parent / "data" / "demo_room.toml"
-SLAB = DEMO.with_name("demo_slab.toml")
 ROOM = """
 [room]
 outline = [[0, 0], [4000, 0], [4000, 3000], [0, 3000]]
 [board]
 length = 1285
 width = 192
+"""
+
+SLAB = """
+[slab]
+area = 12
+below_grade = true
+[air]
+temperature = 20
+humidity = 50
 """
 
 
@@ -122,10 +130,12 @@ def test_a_survey_that_is_missing_is_told_with_its_file(room_file: Path) -> None
         plankwright.measure(room_file)
 
 
-def test_the_advice_on_the_demo_slab() -> None:
-    report = plankwright.slab(SLAB)
-    assert report.steps
+def test_the_advice_on_a_slab_without_a_reading(tmp_path: Path) -> None:
+    path = tmp_path / "slab.toml"
+    path.write_text(SLAB)
+    report = plankwright.slab(path)
     assert not report.ready
+    assert "too-few-tests" in {finding.code for finding in report.findings}
 
 
 def test_a_slab_that_is_missing_is_told_with_its_file(room_file: Path) -> None:
