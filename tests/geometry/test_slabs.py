@@ -38,7 +38,8 @@ def test_a_trapezoid_narrows_evenly() -> None:
     assert only.width_at(500.0) == pytest.approx(150.0)
     assert only.least_width == 100.0
     # narrower than 160 from where 200 - 0.1 u = 160, u = 400
-    assert narrow_runs([[only]], 160.0) == [(pytest.approx(400.0), 1000.0)]
+    ((low, high),) = narrow_runs([[only]], 160.0)
+    assert (low, high) == pytest.approx((400.0, 1000.0))
 
 
 def test_the_prongs_of_a_fork() -> None:
