@@ -13,9 +13,9 @@ from plankwright.physics.psychrometrics import require_within
 LAMINATE_MM_PER_M = Sourced(0.9, "mm/m", "EN 13329 annex C, read per meter", "from memory")
 LAMINATE_RANGE_PCT = (30.0, 90.0)  # humidity range of annex C at 23 °C (from memory)
 VINYL_PER_K = (
-    Sourced(5e-5, "1/K", "unplasticised PVC, lower", "secondary"),
-    Sourced(7e-5, "1/K", "unplasticised PVC, usual", "secondary"),
-    Sourced(8e-5, "1/K", "unplasticised PVC, upper", "secondary"),
+    Sourced(5e-5, "1/K", "unplasticized PVC, lower", "secondary"),
+    Sourced(7e-5, "1/K", "unplasticized PVC, usual", "secondary"),
+    Sourced(8e-5, "1/K", "unplasticized PVC, upper", "secondary"),
 )
 THUMB_MM_PER_M = Sourced(1.5, "mm/m", "rule of thumb", "common practice")
 # Longest floating length without an expansion break [mm], along and across the boards.
