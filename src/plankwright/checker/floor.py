@@ -22,6 +22,7 @@ from plankwright.model.room import corner_name
 
 NEARER_MM = 0.1  # a gap may be this much under its length: rounding, not carpentry
 MITER_LIMIT = 5.0  # a mitered corner reaches at most this many gaps from its corner
+THREAD_MM = 0.2  # floor in a gap zone thinner than this is rounding
 CUT_OFF = 1.03  # a corner cut off squarely at the limit has its own corners at sqrt(26) / 5 of it
 RECESS_OVERLAP_MM = 10.0  # how far a recess may begin inside the gap line
 
@@ -215,7 +216,7 @@ def _in_gap_zone(floor: BaseGeometry, walls: list[Wall]) -> BaseGeometry:
     """
     tight = [replace(wall, gap=max(wall.gap - NEARER_MM, 0.0)) for wall in walls]
     zones = [strip for ring in _rings(tight) for strip in _zone(ring)]
-    return floor.intersection(shapely.union_all(zones))
+    return shapely.union_all(wide_parts(floor.intersection(shapely.union_all(zones)), THREAD_MM))
 
 
 def _too_far(plan: Plan, walls: list[Wall], inset: BaseGeometry) -> Iterator[Fault]:

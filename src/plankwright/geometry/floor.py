@@ -18,6 +18,7 @@ from plankwright.model.room import Doorway, Edge, Point, Room
 from plankwright.model.rules import Rules
 
 MITER_LIMIT = 5.0
+THREAD_MM = 0.02
 THINNEST_MM = 0.2  # a scrap that vanishes when moved in by this is no floor
 
 
@@ -78,8 +79,16 @@ def inset(room: Room, gap_mm: float) -> BaseGeometry:
     if least > 0.0:
         floor = floor.buffer(-least, join_style="mitre", mitre_limit=MITER_LIMIT)
     if max(gaps.values()) > least:
-        floor = floor.difference(_wide_gaps(room, gaps, least))
+        floor = _without_threads(floor.difference(_wide_gaps(room, gaps, least)))
     return floor
+
+
+def _without_threads(floor: BaseGeometry) -> BaseGeometry:
+    """The same floor without the threads that rounding leaves between strips."""
+    thin = THREAD_MM
+    inner = floor.buffer(-thin, join_style="mitre", mitre_limit=MITER_LIMIT)
+    opened: BaseGeometry = inner.buffer(thin, join_style="mitre", mitre_limit=MITER_LIMIT)
+    return opened
 
 
 def grow(outline: Polygon, gap_mm: float) -> BaseGeometry:
@@ -99,7 +108,7 @@ def _wide_gaps(room: Room, gaps: dict[str, float], least: float) -> BaseGeometry
         if gaps[edge.name] > least:
             strips.append(_strip(edge, room, gaps[edge.name]))
         if max(gaps[edge.name], gaps[after.name]) > least:
-            strips.append(_miter(edge, after, room, gaps[edge.name], gaps[after.name]))
+            strips.extend(_corner(edge, after, room, gaps[edge.name], gaps[after.name]))
     return shapely.union_all(strips)
 
 
@@ -130,25 +139,42 @@ def _strip(edge: Edge, room: Room, gap_mm: float) -> Polygon:
     )
 
 
-def _miter(edge: Edge, after: Edge, room: Room, gap: float, gap_after: float) -> Polygon:
-    """The corner between two gaps where the walls stand away from each other (a reflex corner)."""
+def _corner(edge: Edge, after: Edge, room: Room, gap: float, gap_after: float) -> list[Polygon]:
+    """What two gaps need at their corner beyond their strips, so that the offset lines meet.
+
+    The lines meet at the tip. A strip is drawn out to it wherever the tip lies beyond the strip's
+    end: at both walls where these stand out into the room, and at the wall with the wider gap
+    where an obtuse corner parts two unequal gaps.
+    """
     n1, n2 = _inward(edge, room), _inward(after, room)
-    d1 = ((edge.end[0] - edge.start[0]), (edge.end[1] - edge.start[1]))
-    opening = d1[0] * n2[0] + d1[1] * n2[1]  # > 0: the next wall turns away from the room
-    corner = edge.end
-    a = (corner[0] + n1[0] * gap, corner[1] + n1[1] * gap)
-    b = (corner[0] + n2[0] * gap_after, corner[1] + n2[1] * gap_after)
-    if opening <= 0.0:
-        return Polygon()
     cross = n1[0] * n2[1] - n1[1] * n2[0]
     if abs(cross) < 1e-9:
-        return Polygon()
-    # the point that lies gap off the first line and gap_after off the second
-    x = corner[0] + (gap * n2[1] - gap_after * n1[1]) / cross
-    y = corner[1] + (gap_after * n1[0] - gap * n2[0]) / cross
-    if math.dist((x, y), corner) > MITER_LIMIT * max(gap, gap_after):
-        return Polygon([corner, a, b])
-    return Polygon([corner, a, (x, y), b])
+        return []
+    corner = edge.end
+    tip = (
+        corner[0] + (gap * n2[1] - gap_after * n1[1]) / cross,
+        corner[1] + (gap_after * n1[0] - gap * n2[0]) / cross,
+    )
+    beyond = _along(edge, tip) > edge.length_mm
+    before = _along(after, tip) < 0.0
+    if beyond and before and math.dist(tip, corner) > MITER_LIMIT * max(gap, gap_after):
+        return [Polygon([corner, _off(corner, n1, gap), _off(corner, n2, gap_after)])]
+    drawn_out = []
+    if beyond:
+        drawn_out.append(Polygon([corner, _off(corner, n1, gap), tip]))
+    if before:
+        drawn_out.append(Polygon([corner, _off(corner, n2, gap_after), tip]))
+    return [part for part in drawn_out if part.area > 0.0]
+
+
+def _along(edge: Edge, point: Point) -> float:
+    """How far along an edge the foot of a point lies [mm]."""
+    (x0, y0), (x1, y1) = edge.start, edge.end
+    return ((point[0] - x0) * (x1 - x0) + (point[1] - y0) * (y1 - y0)) / edge.length_mm
+
+
+def _off(point: Point, normal: Point, gap: float) -> Point:
+    return point[0] + normal[0] * gap, point[1] + normal[1] * gap
 
 
 def _recesses(doorway: Doorway, edge: Edge, room: Room, rules: Rules) -> list[Recess]:
@@ -157,7 +183,7 @@ def _recesses(doorway: Doorway, edge: Edge, room: Room, rules: Rules) -> list[Re
     wall_gap = dict(room.edge_gaps).get(edge.name, rules.gap_mm)
     reach = doorway.depth_mm - doorway.stem_mm / 2.0 - gap
     first, last = doorway.from_corner_mm, doorway.from_corner_mm + doorway.width_mm
-    if doorway.depth_mm <= 0.0 or reach <= -wall_gap:
+    if reach <= 0.0:  # the transition lies within the gap: the floor stops at the wall
         return []
     aside = max(doorway.undercut_mm - gap, 0.0) if doorway.undercut_mm > 0.0 else -gap
     outline = _beyond_wall(edge, room, first - aside, last + aside, wall_gap + 1.0, reach)

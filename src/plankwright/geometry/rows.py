@@ -10,13 +10,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 from shapely.errors import GEOSException
+from shapely.geometry.base import BaseGeometry
 
 from plankwright.geometry.slabs import Trapezoid, slabs
 
 ON_LINE_MM = 1e-3  # a corner this near a row line lies on it
+THREAD_MM = 0.05  # floor thinner than this beside a row line is rounding
+GRID_MM = 0.001  # of coordinates in the plan file
 SCRAP_MM = 0.4  # a part thinner than this is rounding or noise, not floor
 
 
@@ -104,6 +108,10 @@ def _strip_parts(floor: MultiPolygon, box: tuple[float, float, float, float]) ->
             clipped = floor.intersection(shapely.box(*box))
     except GEOSException:
         clipped = floor.intersection(shapely.box(*box))
+    if _has_thread(clipped, box[1], box[3]):
+        inner = clipped.buffer(-THREAD_MM, join_style="mitre")
+        clipped = inner.buffer(THREAD_MM, join_style="mitre").intersection(shapely.box(*box))
+        clipped = shapely.set_precision(clipped, GRID_MM)
     parts = shapely.get_parts(clipped).tolist()
     return [
         part
@@ -113,6 +121,13 @@ def _strip_parts(floor: MultiPolygon, box: tuple[float, float, float, float]) ->
         and part.bounds[2] - part.bounds[0] > SCRAP_MM
         and part.area > 1.0
     ]
+
+
+def _has_thread(strip: BaseGeometry, low: float, high: float) -> bool:
+    """Whether a wall runs so near a row line that hardly anything lies between them."""
+    v = shapely.get_coordinates(strip)[:, 1]
+    off = np.minimum(np.abs(v - low), np.abs(v - high))
+    return bool(((off > 0.0) & (off < THREAD_MM)).any())
 
 
 def contacts(stretches: Sequence[Stretch]) -> list[Contact]:
