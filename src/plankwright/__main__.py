@@ -1,5 +1,10 @@
 """The command ``plankwright``, also as ``python -m plankwright``."""
 
+import os
+
+# The matrices here are small: threads of the linear algebra cost more than they bring.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 
 def main() -> None:
     """Run the command line."""
