@@ -185,10 +185,12 @@ def _by_hand_line(who: str, legal: list[Result], count: int) -> str:
     if not legal:
         return f"  {who}: never within the rules"
     fewer = sum(row["boards"] < row[who] for row in legal)
+    more = sum(row["boards"] > row[who] for row in legal)
     saved = sum(row[who] - row["boards"] for row in legal)
     return (
         f"  {who}: within the rules in {len(legal)} of {count}; there it takes "
-        f"{sum(row[who] for row in legal)} boards, the plans {saved} fewer (fewer in {fewer})"
+        f"{sum(row[who] for row in legal)} boards, the plans {abs(saved)} "
+        f"{'fewer' if saved >= 0 else 'MORE'} (fewer in {fewer}, more in {more})"
     )
 
 
