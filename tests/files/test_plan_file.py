@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import jsonschema
@@ -57,6 +58,19 @@ def test_reading_gives_the_same_plan_but_for_rounding() -> None:
 def test_prices_are_written_as_they_are() -> None:
     prices = load_plan(dump_plan(proven_room())).boards.evidence.prices
     assert prices == proven_room().boards.evidence.prices
+
+
+def test_a_proof_with_joint_offsets_says_so() -> None:
+    plan = proven_room()
+    evidence = replace(plan.boards.evidence, joint_offsets=True)
+    joint = replace(plan, boards=replace(plan.boards, evidence=evidence))
+    text = dump_plan(joint)
+    jsonschema.validate(json.loads(text), json.loads(schema_text()))
+    assert load_plan(text).boards.evidence.joint_offsets
+    assert dump_plan(load_plan(text)) == text
+    # a file without the key is read as before, and none is written
+    assert not load_plan(dump_plan(plan)).boards.evidence.joint_offsets
+    assert "joint_offsets" not in dump_plan(plan)
 
 
 def test_the_file_has_a_line_for_each_piece() -> None:

@@ -153,6 +153,10 @@ class EvidenceEntry(_Entry):
     prices: list[tuple[float, float]] = Field(
         [], description="Of lengths [mm], rising; between two the lower one's price holds."
     )
+    joint_offsets: bool = Field(
+        False,
+        description="Prices are added up along chains of stretches that keep their joint offsets.",
+    )
 
 
 class BoardsEntry(_Entry):

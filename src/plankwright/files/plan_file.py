@@ -14,7 +14,14 @@ from shapely import MultiPolygon, Polygon
 from shapely.errors import GEOSException
 
 from plankwright.errors import FileError, InputError, PlankwrightError
-from plankwright.files.plan_entries import BoardEntry, FindingEntry, PieceEntry, PlanEntry, Position
+from plankwright.files.plan_entries import (
+    BoardEntry,
+    EvidenceEntry,
+    FindingEntry,
+    PieceEntry,
+    PlanEntry,
+    Position,
+)
 from plankwright.model.board import Board, Hand, Laid
 from plankwright.model.findings import CODES, Finding
 from plankwright.model.plan import (
@@ -180,6 +187,8 @@ def _boards_entry(boards: BoardCount) -> dict[str, Any]:
     if boards.evidence.prices:
         # Prices are a proof: written as they are, not rounded.
         evidence["prices"] = [[float(t), float(p)] for t, p in boards.evidence.prices]
+    if boards.evidence.joint_offsets:
+        evidence["joint_offsets"] = True
     return {
         "used": boards.used,
         "bound": boards.bound,
@@ -289,7 +298,7 @@ def _plan(entry: PlanEntry) -> Plan:
             entry.boards.used,
             entry.boards.bound,
             entry.boards.status,
-            Evidence(entry.boards.evidence.kind, tuple(entry.boards.evidence.prices)),
+            _evidence(entry.boards.evidence),
         ),
         packs=entry.packs,
         findings=tuple(_finding(finding, i) for i, finding in enumerate(entry.findings)),
@@ -355,6 +364,10 @@ def _piece(entry: PieceEntry, index: int) -> Piece:
         cut_order=entry.cut_order,
         label=entry.label,
     )
+
+
+def _evidence(entry: EvidenceEntry) -> Evidence:
+    return Evidence(entry.kind, tuple(entry.prices), entry.joint_offsets)
 
 
 def _finding(entry: FindingEntry, index: int) -> Finding:
