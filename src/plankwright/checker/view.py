@@ -21,6 +21,7 @@ Ints = npt.NDArray[np.int64]
 Shapes = npt.NDArray[np.object_]
 
 TOLERANCE_MM = 0.5  # cracks, overlaps and misfits narrower than this are forgiven
+HAIR_MM = 0.04  # a neck no wider joins nothing
 ROUNDING_MM = 0.05  # what rounding coordinates to 0.001 mm can do to any length, generously
 LEAST_AREA_MM2 = 1.0  # less floor than this is not worth a piece
 
@@ -153,8 +154,12 @@ def _strips(floor: MultiPolygon, start: float, width: float) -> tuple[Ints, Shap
 
 
 def _stretches(strips: Shapes, rows: Ints, outlines: Shapes) -> tuple[Shapes, Ints]:
-    """The connected parts of the strips; threads of floor that hold no piece are left out."""
-    parts, of_strip = shapely.get_parts(strips, return_index=True)
+    """The connected parts of the strips; threads of floor that hold no piece are left out.
+
+    What hangs together by no more than a hair of rounding, where a corner of the floor lies on a
+    row line, is apart.
+    """
+    parts, of_strip = _without_hairs(*shapely.get_parts(strips, return_index=True))
     if len(parts) == 0:
         return parts, np.zeros(0, np.int64)
     rows = rows[of_strip]
@@ -169,6 +174,24 @@ def _stretches(strips: Shapes, rows: Ints, outlines: Shapes) -> tuple[Shapes, In
     boxes = shapely.bounds(parts).reshape(-1, 4)
     order = np.lexsort((boxes[:, 1], np.round(boxes[:, 0], 2), rows))
     return parts[order], rows[order]
+
+
+def _without_hairs(parts: Shapes, of_strip: Ints) -> tuple[Shapes, Ints]:
+    """The same shapes without the hairs that join two of them or hang on one."""
+    shrunk = shapely.buffer(parts, -HAIR_MM / 2.0, join_style="mitre", mitre_limit=100.0)
+    cores, of_part = shapely.get_parts(shrunk, return_index=True)
+    large = shapely.area(cores) > LEAST_AREA_MM2
+    cores, of_part = cores[large], of_part[large]
+    grown = shapely.buffer(cores, HAIR_MM / 2.0, join_style="mitre", mitre_limit=100.0)
+    count = np.bincount(of_part, minlength=len(parts))
+    moved = np.abs(shapely.bounds(grown) - shapely.bounds(parts)[of_part]).max(axis=-1, initial=0.0)
+    hairy = count > 1
+    hairy[of_part[moved > TOLERANCE_MM]] = True
+    new = hairy[of_part]
+    return (
+        np.concatenate([parts[~hairy], grown[new]]),
+        np.concatenate([of_strip[~hairy], of_strip[of_part[new]]]),
+    )
 
 
 def _stretch_of(outlines: Shapes, rows: Ints, stretches: Shapes, stretch_rows: Ints) -> Ints:

@@ -15,6 +15,7 @@ from plankwright.model.rules import Rules
 from plankwright.optimize.instance import TICKS_PER_MM, Contact, Instance, Role, StretchNeed
 from plankwright.plan.strips import strip_roles
 
+LEAST_PIECE_MM = 5.0  # nobody saws and lays less, whatever the rules say
 ROUNDING_TICKS = 1e-3  # float noise that must not turn into a whole tick
 
 
@@ -40,7 +41,7 @@ def compile_instance(
     return Instance(
         board=down(board.length_mm),
         cut=up(rules.cut_mm),
-        shortest=up(rules.shortest_piece_mm),
+        shortest=up(max(rules.shortest_piece_mm, LEAST_PIECE_MM)),
         offset=up(rules.joint_offset_mm),
         grid=up(grid_mm),
         stretches=tuple(
