@@ -36,12 +36,25 @@ class Lanes:
     shortest: Floats
 
 
-def needs_of_lines(view: View, meetings: Meetings) -> Iterator[list[Need]]:
-    """For one line y after another, the most promising first, what its chords need."""
+@dataclass(frozen=True, slots=True)
+class Chord:
+    """A part of a line inside the floor: its stretch, where it begins [mm] and what it needs.
+
+    ``through`` when it runs through its stretch from end to end.
+    """
+
+    stretch: int
+    u0: float
+    need: Need
+    through: bool
+
+
+def chords_of_lines(view: View, meetings: Meetings) -> Iterator[list[Chord]]:
+    """For one line y after another, the most promising first, its chords."""
     lanes = _lanes(view, meetings)
     for y in _lines(lanes, view.plan.board.width_mm):
         met = np.flatnonzero((lanes.low < y) & (y < lanes.high))
-        yield _needs(view, lanes, met, y)
+        yield _chords(view, lanes, met, y)
 
 
 def _lanes(view: View, meetings: Meetings) -> Lanes:
@@ -107,7 +120,7 @@ def _lines(lanes: Lanes, width: float) -> list[float]:
     ends = np.concatenate([[0.0, width], lanes.low[inside], lanes.high[inside]])
     ends = np.unique(np.round(np.clip(ends, 0.0, width), 1))
     starts, gaps = ends[:-1], np.diff(ends)
-    starts, gaps = starts[gaps > 1.0], gaps[gaps > 1.0]
+    starts, gaps = starts[gaps > 0.15], gaps[gaps > 0.15]
     lines = np.concatenate([starts + part * gaps for part in (0.5, 0.02, 0.98)])
     lengths = lanes.boxes[:, 2] - lanes.boxes[:, 0]
     met = (lanes.low < lines[:, None]) & (lines[:, None] < lanes.high)
@@ -115,7 +128,7 @@ def _lines(lanes: Lanes, width: float) -> list[float]:
     return [float(y) for y in lines[np.argsort(-promise, kind="stable")][:MOST_LINES]]
 
 
-def _needs(view: View, lanes: Lanes, met: Ints, y: float) -> list[Need]:
+def _chords(view: View, lanes: Lanes, met: Ints, y: float) -> list[Chord]:
     if len(met) == 0:
         return []
     boxes = lanes.boxes[met]
@@ -124,13 +137,19 @@ def _needs(view: View, lanes: Lanes, met: Ints, y: float) -> list[Need]:
     v = np.where(free, (boxes[:, 1] + boxes[:, 3]) / 2.0, v)
     ends = np.stack([np.stack([boxes[:, 0] - 1.0, v], 1), np.stack([boxes[:, 2] + 1.0, v], 1)], 1)
     cut = shapely.intersection(view.stretches[met], shapely.linestrings(ends))
-    chords, of = shapely.get_parts(cut, return_index=True)
-    spans = shapely.bounds(chords).reshape(-1, 4)
-    needs: list[Need] = []
-    for first, last, k in zip(spans[:, 0], spans[:, 2], of, strict=True):
-        if last - first > TOLERANCE_MM:
-            needs.append(_need(view, lanes, int(met[k]), float(first), float(last)))
-    return needs
+    parts, of = shapely.get_parts(cut, return_index=True)
+    spans = shapely.bounds(parts).reshape(-1, 4)
+    return [
+        _chord(view, lanes, int(met[k]), float(first), float(last))
+        for first, last, k in zip(spans[:, 0], spans[:, 2], of, strict=True)
+        if last - first > TOLERANCE_MM
+    ]
+
+
+def _chord(view: View, lanes: Lanes, stretch: int, first: float, last: float) -> Chord:
+    u0, _, u1, _ = lanes.boxes[stretch]
+    through = bool(first - u0 <= ROUNDING_MM and u1 - last <= ROUNDING_MM)
+    return Chord(stretch, first, _need(view, lanes, stretch, first, last), through)
 
 
 def _need(view: View, lanes: Lanes, stretch: int, first: float, last: float) -> Need:

@@ -92,7 +92,7 @@ def lines(met: Lanes, stretches: Sequence[Stretch], width: float, most: int) -> 
     ends = np.concatenate([[0.0, width], low[inside], high[inside]])
     ends = np.unique(np.round(np.clip(ends, 0.0, width), 1))
     starts, gaps = ends[:-1], np.diff(ends)
-    starts, gaps = starts[gaps > 1.0], gaps[gaps > 1.0]
+    starts, gaps = starts[gaps > 0.15], gaps[gaps > 0.15]
     tried = np.concatenate([starts + part * gaps for part in (0.5, 0.02, 0.98)])
     lengths = np.array([stretch.length for stretch in stretches])
     promise = np.round(((low < tried[:, None]) & (tried[:, None] < high)) @ lengths)
