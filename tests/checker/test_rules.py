@@ -16,7 +16,7 @@ from tests.checker.plan_maker import (
 from tests.checker.test_corruptions import near_joint, piece_of, short_end, sliver_row
 
 from plankwright.checker.check import check_plan
-from plankwright.checker.chords import needs_of_lines
+from plankwright.checker.chords import chords_of_lines
 from plankwright.checker.counts import proven_by_prices
 from plankwright.checker.edges import find_meetings
 from plankwright.checker.verdict import FAULT_CODES
@@ -119,7 +119,7 @@ def test_prices_do_not_forget_nesting() -> None:
 def test_lines_measure_slanted_stretches_where_they_cut_them() -> None:
     # The near wall leans 19.2 mm over a row: the chord is shorter than the extent by up to that.
     view = look_at(slanted_room())
-    needs = next(needs_of_lines(view, find_meetings(view)))
+    needs = [chord.need for chord in next(chords_of_lines(view, find_meetings(view)))]
     extents = shapely.bounds(view.stretches)
     assert len(needs) == len(extents) == 11
     for need, (u0, _, u1, _) in zip(needs, extents, strict=True):
@@ -134,7 +134,7 @@ def test_lines_measure_slanted_stretches_where_they_cut_them() -> None:
 
 def test_one_line_meets_all_rows_of_a_plain_room() -> None:
     view = look_at(plain_room())
-    needs = next(needs_of_lines(view, find_meetings(view)))
+    needs = [chord.need for chord in next(chords_of_lines(view, find_meetings(view)))]
     assert [need.length for need in needs] == [39_840_000] * 16  # 4000 less two gaps of 8 mm
 
 
@@ -142,14 +142,14 @@ def test_two_rips_that_fit_in_one_board_are_not_both_counted() -> None:
     # rows of 80, 192 and 60 mm: 80 + 60 < 192, so the two outer rows can share boards
     plan = make_plan(ring(0, 0, 3000, 332), box(0, 0, 3000, 332), rules=NOTHING, start_line=-112.0)
     view = look_at(plan)
-    assert max(len(needs) for needs in needs_of_lines(view, find_meetings(view))) == 2
+    assert max(len(chords) for chords in chords_of_lines(view, find_meetings(view))) == 2
 
 
 def test_two_rips_that_overlap_are_both_counted() -> None:
     # rows of 120, 192 and 100 mm: 120 + 100 > 192, so some line meets all three
     plan = make_plan(ring(0, 0, 3000, 412), box(0, 0, 3000, 412), rules=NOTHING, start_line=-72.0)
     view = look_at(plan)
-    assert len(next(needs_of_lines(view, find_meetings(view)))) == 3
+    assert len(next(chords_of_lines(view, find_meetings(view)))) == 3
 
 
 # --- laying ----------------------------------------------------------------------------------

@@ -3,11 +3,14 @@
 import math
 from collections.abc import Iterator
 
-from plankwright.checker.chords import needs_of_lines
+from plankwright.checker.chains import ChainSum
+from plankwright.checker.chords import chords_of_lines
 from plankwright.checker.edges import Meetings
+from plankwright.checker.offsets import runs_of
 from plankwright.checker.prices import TICKS_PER_MM, boards_at_least, price_sum, read_prices
 from plankwright.checker.verdict import Fault
 from plankwright.checker.view import View
+from plankwright.model.plan import Plan
 
 PLACE = "boards"
 NOT_RECHECKED = "The bound rests on an exhausted search, which is not re-checked."
@@ -77,13 +80,21 @@ def area_bound(view: View) -> int:
 def proven_by_prices(view: View, meetings: Meetings, enough: int) -> int | str:
     """Boards that the plan's prices prove, or what is wrong with them; stops at ``enough``."""
     board, rules = view.plan.board, view.plan.rules
-    prices = read_prices(view.plan.boards.evidence.prices, board.length_mm)
+    evidence = view.plan.boards.evidence
+    prices = read_prices(evidence.prices, board.length_mm)
     if isinstance(prices, str):
         return prices
     length, cut = round(board.length_mm * TICKS_PER_MM), round(rules.cut_mm * TICKS_PER_MM)
+    runs = runs_of(view, meetings.contacts)
+    chains = ChainSum(prices, runs, length, cut, rules.joint_offset_mm)
     best = 0
-    for needs in needs_of_lines(view, meetings):
-        best = max(best, boards_at_least(price_sum(prices, needs, length, cut)))
+    for chords in chords_of_lines(view, meetings):
+        total = price_sum(prices, [chord.need for chord in chords], length, cut)
+        if evidence.joint_offsets and boards_at_least(total) < enough:
+            total = chains.least(chords)
+        if math.isinf(total):
+            return "no way to lay the rows keeps the joint offset"
+        best = max(best, boards_at_least(total))
         if best >= enough:
             break
     return best
@@ -98,4 +109,19 @@ def _unprovable(view: View) -> str:
         return "prices prove nothing when boards of the stock are used"
     if any(row.turned for row in plan.rows):
         return "prices prove nothing when rows are turned end for end"
+    if plan.boards.evidence.joint_offsets:
+        return _no_offsets(plan)
+    return ""
+
+
+def _no_offsets(plan: Plan) -> str:
+    """Why joint offsets prove nothing here: the plan itself does not keep what the proof counts on.
+
+    Whatever place a finding names: the proof is of plans that keep the rules everywhere.
+    """
+    codes = {finding.code for finding in plan.findings}
+    if "joint-offset" in codes:
+        return "joint offsets prove nothing in a plan that does not keep them everywhere"
+    if "short-piece" in codes:
+        return "joint offsets prove nothing in a plan with a piece shorter than the shortest"
     return ""

@@ -16,6 +16,7 @@ All lengths are whole ticks of 1/10,000 mm, so that equal lengths are equal.
 """
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -117,14 +118,18 @@ def _one_piece(prices: Prices, length: int, board: int, cut: int) -> float:
 def _two_pieces(prices: Prices, need: Need, board: int, cut: int) -> list[float]:
     """Least price for each number f of whole boards between the two cut pieces."""
     found = []
-    for f in range(max(need.length // board - 2, 0), need.length // board + 1):
-        rest = need.length - f * board
-        low, high = max(need.starter, rest - board), min(board, rest - need.end)
-        if low > high:
-            continue
-        gain = board - cut - rest  # c = a + gain
+    for f, low, high, gain in starter_ranges(need, board, cut):
         a = np.concatenate([[low], prices.at - gain])
         a = a[(a >= low) & (a <= high)]
         left = np.maximum(a + gain, 0)
         found.append(float(f + 1 + (prices(a) - prices(left)).min()))
     return found
+
+
+def starter_ranges(need: Need, board: int, cut: int) -> Iterator[tuple[int, int, int, int]]:
+    """For each number f of whole boards: f, least and greatest starter a, and c - a."""
+    for f in range(max(need.length // board - 2, 0), need.length // board + 1):
+        rest = need.length - f * board
+        low, high = max(need.starter, rest - board), min(board, rest - need.end)
+        if low <= high:
+            yield f, low, high, board - cut - rest
