@@ -5,6 +5,7 @@ import math
 import pytest
 from shapely import LineString, Polygon, box
 
+from plankwright.errors import RoomError
 from plankwright.geometry.floor import Floor, build_floor, grow, inset
 from plankwright.model.room import Doorway, FixedThing, Room
 from plankwright.model.rules import Rules
@@ -149,6 +150,16 @@ def test_a_doorway_in_a_wall_with_a_wide_gap() -> None:
 def test_a_doorway_whose_transition_lies_in_the_gap_adds_nothing() -> None:
     closed = Doorway("A-B", 1000.0, 800.0)
     assert build_floor(Room(rectangle().outline, doorways=(closed,)), RULES).recesses == ()
+
+
+def test_a_doorway_that_leads_into_the_room_again_is_refused() -> None:
+    # the wall round the hole is 100 thick, the transition said to lie 300 deep
+    thin = Polygon(box(0, 0, 3000, 2000).exterior.coords, [box(1000, 900, 2000, 1000).exterior])
+    long_edge = next(e for e in Room(thin).edges() if e.name[0] == "1" and e.length_mm > 500)
+    doorway = Doorway(long_edge.name, 100.0, 800.0, depth_mm=300.0, name="to nowhere")
+    with pytest.raises(RoomError, match="into the room again") as caught:
+        build_floor(Room(thin, doorways=(doorway,)), RULES)
+    assert caught.value.where == "to nowhere"
 
 
 def test_a_floor_that_vanishes_and_one_that_parts() -> None:

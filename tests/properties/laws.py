@@ -196,8 +196,10 @@ def assert_offsets(
             apart = abs(u - other)
             if apart >= plan.rules.joint_offset_mm - NEAR_MM:
                 continue
-            between = LineString([(min(u, other) - 0.01, line), (max(u, other) + 0.01, line)])
-            if inside.covers(between):
+            low, high = min(u, other) - 0.01, max(u, other) + 0.01
+            # floor on both sides: a wall along the row line joins nothing
+            beside = [LineString([(low, line + by), (high, line + by)]) for by in (-0.5, 0.5)]
+            if all(inside.covers(run) for run in beside):
                 seats = (seat_of(name), seat_of(neighbor))
                 assert all(seat in excused for seat in seats), (name, neighbor, apart)
 

@@ -3,15 +3,16 @@
 import subprocess
 import sys
 
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from tests.properties.laws import assert_lawful
 
 from plankwright.application.plan_room import Effort, plan_room
+from plankwright.errors import RoomError
 from plankwright.files.plan_file import dump_plan
 from plankwright.model.board import Board
 from plankwright.model.room import Room
-from plankwright.testing.strategies import boards, rooms, rules_for
+from plankwright.testing.strategies import boards, furnished, rooms, rules_for
 from plankwright.testing.zoo import zoo
 
 BOARD = Board(1285.0, 192.0)
@@ -23,6 +24,17 @@ QUICK = Effort(moves=150, prove=False)
 def test_any_room_any_board(data: st.DataObject, room: Room, board: Board) -> None:
     rules = data.draw(rules_for(board))
     assert_lawful(plan_room(room, board, rules, effort=QUICK))
+
+
+@settings(derandomize=True, deadline=None, max_examples=30)
+@given(st.data(), rooms())
+def test_any_room_with_doorways_and_gaps_of_its_own(data: st.DataObject, bare: Room) -> None:
+    room = data.draw(furnished(bare))
+    try:
+        plan = plan_room(room, BOARD, effort=QUICK)
+    except RoomError:  # a doorway into the room itself
+        assume(False)
+    assert_lawful(plan)
 
 
 @settings(derandomize=True, deadline=None, max_examples=4)
@@ -42,6 +54,7 @@ def test_the_zoo() -> None:
 PROGRAM = """
 import sys
 from plankwright.application.plan_room import Effort, plan_room
+from plankwright.errors import RoomError
 from plankwright.files.plan_file import dump_plan
 from plankwright.model.board import Board
 from plankwright.testing.zoo import zoo

@@ -12,6 +12,7 @@ import shapely
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from plankwright.errors import RoomError
 from plankwright.model.findings import Finding
 from plankwright.model.plan import PlanFixed, Recess
 from plankwright.model.room import Doorway, Edge, Point, Room
@@ -44,6 +45,10 @@ def build_floor(room: Room, rules: Rules) -> Floor:
     """The floor of a room (design section 3); it may be empty, which is a finding.
 
     A room that its gaps part into several floors gives several parts and a finding.
+
+    Raises
+    ------
+    RoomError : a doorway leads into the room itself.
     """
     fixed = tuple(
         PlanFixed(
@@ -187,8 +192,21 @@ def _recesses(doorway: Doorway, edge: Edge, room: Room, rules: Rules) -> list[Re
         return []
     aside = max(doorway.undercut_mm - gap, 0.0) if doorway.undercut_mm > 0.0 else -gap
     outline = _beyond_wall(edge, room, first - aside, last + aside, wall_gap + 1.0, reach)
+    _require_wall(doorway, _beyond_wall(edge, room, first - aside, last + aside, 0.0, reach), room)
     kind = "doorway" if doorway.undercut_mm <= 0.0 else "doorway with undercut jambs"
     return [Recess(kind, outline)] if outline.area > 0.0 else []
+
+
+def _require_wall(doorway: Doorway, beyond: Polygon, room: Room) -> None:
+    """Refuse a doorway that comes out in the room again: deeper than its wall is thick."""
+    if beyond.intersection(room.outline).area > 1.0:
+        raise RoomError(
+            "the doorway leads through its wall, or past its end, into the room again",
+            where=doorway.name or f"doorway in {doorway.edge}",
+            value=doorway.depth_mm,
+            remedy="Measure its depth from the wall's face to the middle of the transition, and "
+            "look whether it stands in the right wall.",
+        )
 
 
 def _beyond_wall(

@@ -3,6 +3,8 @@
 Every strategy draws whole millimeters, so that a failing example can be read and drawn by hand.
 """
 
+from dataclasses import replace
+
 import shapely
 from hypothesis import assume
 from hypothesis import strategies as st
@@ -10,7 +12,7 @@ from hypothesis.strategies import DrawFn, SearchStrategy
 from shapely import Polygon, box
 
 from plankwright.model.board import Board, EndLock, Hand, Laid, Profile
-from plankwright.model.room import FixedThing, Point, Room
+from plankwright.model.room import Doorway, FixedThing, Point, Room
 from plankwright.model.rules import Rules
 from plankwright.testing.moves import turned
 
@@ -82,6 +84,28 @@ def rooms(draw: DrawFn, *, any_angle: bool = True) -> Room:
         fixed = (FixedThing("post", post, float(draw(st.integers(0, 15))), "post"),)
     room = Room(outline, fixed=fixed)
     return turned(room, draw(angles())) if any_angle else room
+
+
+@st.composite
+def furnished(draw: DrawFn, room: Room) -> Room:
+    """The room with gaps of their own for some walls and with one or two doorways."""
+    edges = [edge for edge in room.edges() if edge.length_mm > 300.0]
+    few = st.lists(st.sampled_from(edges), max_size=2, unique_by=lambda edge: edge.name)
+    gaps = tuple((edge.name, float(draw(st.integers(0, 30)))) for edge in draw(few))
+    doorways: list[Doorway] = []
+    for edge in draw(few):
+        width = draw(st.integers(100, min(900, int(edge.length_mm) - 100)))
+        doorways.append(
+            Doorway(
+                edge.name,
+                float(draw(st.integers(0, int(edge.length_mm) - width))),
+                float(width),
+                depth_mm=float(draw(st.integers(0, 150))),
+                stem_mm=float(draw(st.integers(0, 20))),
+                undercut_mm=float(draw(st.sampled_from((0, 0, 10, 25)))),
+            )
+        )
+    return replace(room, edge_gaps=gaps, doorways=tuple(doorways))
 
 
 def angles() -> SearchStrategy[float]:
