@@ -15,6 +15,7 @@ from plankwright.model.room import corner_name
 from plankwright.model.rules import Rules
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.solution import Seat, Solution
+from plankwright.plan.sharing import Cutting, share_boards
 
 SAME_MM = 0.05  # rounding of coordinates, generously
 SCRAP_MM = 0.4
@@ -50,7 +51,7 @@ def assemble(
         for index, stretch in enumerate(stretches)
         for part in _parts_of(stretch, instance, index, seats[index], rules)
     ]
-    boards = _number_boards(parts)
+    parts, boards = _share(parts, _number_boards(parts), board, rules)
     outlines = _round_outlines([frame.to_room(part.polygon) for part in parts])
     pieces = [
         _piece(part, outline, number, order, board)
@@ -116,6 +117,33 @@ def _apart(one: Polygon, other: Polygon, rules: Rules) -> bool:
     if across >= rules.kerf_mm + SAME_MM or along >= rules.cut_mm + SAME_MM:
         return True
     return bool(one.distance(other) >= rules.cut_mm + SAME_MM)
+
+
+def _share(
+    parts: Sequence[_Part], boards: Sequence[int], board: Board, rules: Rules
+) -> tuple[list[_Part], list[int]]:
+    """Parts and their boards, with narrow parts cut beside each other where that saves boards."""
+    if board.reversible:
+        return list(parts), list(boards)
+    cuttings = [_cutting(part, number) for part, number in zip(parts, boards, strict=True)]
+    shared = share_boards(cuttings, board.length_mm, board.width_mm, rules.kerf_mm, rules.cut_mm)
+    moved = [
+        part if new == old else replace(part, from_near=new.along[0])
+        for part, old, new in zip(parts, cuttings, shared, strict=True)
+    ]
+    numbers: dict[int, int] = {}
+    return moved, [numbers.setdefault(new.board, len(numbers) + 1) for new in shared]
+
+
+def _cutting(part: _Part, number: int) -> Cutting:
+    u0, v0, u1, v1 = part.polygon.bounds
+    wall_line = part.stretch.wall_line
+    return Cutting(
+        number,
+        (part.from_near, part.from_near + u1 - u0),
+        (v0 - wall_line, v1 - wall_line),
+        is_loose=part.seat.kind == "wall-to-wall",
+    )
 
 
 def _number_boards(parts: Sequence[_Part]) -> list[int]:

@@ -9,12 +9,13 @@ from collections.abc import Sequence
 
 from plankwright.geometry.rows import Contact as RowContact
 from plankwright.geometry.rows import Stretch
-from plankwright.geometry.slabs import far_prongs, near_prongs
+from plankwright.geometry.slabs import far_prongs, narrow_runs, near_prongs
 from plankwright.model.board import Board
 from plankwright.model.rules import Rules
 from plankwright.optimize.instance import TICKS_PER_MM, Contact, Instance, Role, StretchNeed
 from plankwright.plan.strips import strip_roles
 
+THINNEST_JOINT_MM = 1.0
 LEAST_PIECE_MM = 5.0  # nobody saws and lays less, whatever the rules say
 ROUNDING_TICKS = 1e-3  # float noise that must not turn into a whole tick
 
@@ -58,10 +59,15 @@ def _need(stretch: Stretch, rules: Rules, role: Role) -> StretchNeed:
 
 
 def _forbidden(stretch: Stretch, shortest: float) -> tuple[tuple[int, int], ...]:
-    """Where a joint would cut a prong of the stretch shorter than the shortest piece."""
+    """Where a joint would cut a prong of the stretch shorter than the shortest piece, or would be
+    no joint at all: at a tip thinner than :data:`THINNEST_JOINT_MM`.
+    """
     cut = stretch.slabs()  # the first prong of each end is the stretch's own
     near = [(p.tip, min(p.root, p.tip + shortest)) for p in near_prongs(cut)[1:]]
     far = [(max(p.root, p.tip - shortest), p.tip) for p in far_prongs(cut)[1:]]
+    tips = narrow_runs(cut, THINNEST_JOINT_MM)
     return tuple(
-        (down(low - stretch.u0), up(high - stretch.u0)) for low, high in near + far if high > low
+        (down(low - stretch.u0), up(high - stretch.u0))
+        for low, high in near + far + tips
+        if high > low
     )

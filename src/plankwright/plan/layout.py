@@ -7,7 +7,7 @@ import numpy as np
 
 from plankwright.geometry.floor import Floor
 from plankwright.geometry.frame import Floats, Frame
-from plankwright.geometry.start_line import candidates, narrow_lengths, side_edges
+from plankwright.geometry.start_line import FLUSH_MM, candidates, narrow_lengths, side_edges
 from plankwright.geometry.walls import Wall, wall_of, walls
 from plankwright.model.board import Board, Laid
 from plankwright.model.plan import Laying
@@ -17,6 +17,7 @@ from plankwright.model.wishes import Wishes
 from plankwright.plan.handedness import choose_direction
 
 PARALLEL_DEG = 5.0
+SHORT_SLIVER_MM = 150.0  # in all, along all walls
 NOISE_MM = 1e-6
 
 
@@ -84,8 +85,9 @@ def start_line(
 ) -> float:
     """v of row 1's wall side as if it were a full board [mm].
 
-    Among the row lines with the least length of sliver along walls: row 1 whole if that can be,
-    else the widest narrowest partial row. A wished first row is taken as it is.
+    Among the row lines with the least length of sliver along walls: the fewest rows, then row 1
+    whole if that can be, else the widest narrowest partial row. A sliver shorter than the pieces
+    beside it hardly shows and costs no row. A wished first row is taken as it is.
     """
     plan_floor = frame.to_plan_grid(floor.parts)
     if plan_floor.is_empty:
@@ -99,14 +101,23 @@ def start_line(
     offsets = np.array(candidates(edges, width, narrowest, lowest))
     # half a millimeter is no tie that the order of adding up may decide
     slivers = np.round(narrow_lengths(edges, width, narrowest, offsets) + NOISE_MM)
+    slivers[slivers < SHORT_SLIVER_MM] = 0.0
     partial = _least_partial(plan_floor.bounds[1], plan_floor.bounds[3], width, offsets)
     whole = np.isclose(np.mod(lowest - offsets + 1e-6, width), 0.0, atol=1e-3)
+    rows = _row_counts(plan_floor.bounds[1], plan_floor.bounds[3], width, offsets)
     best = min(
         range(len(offsets)),
-        key=lambda i: (slivers[i], not whole[i], -round(float(partial[i]), 3), i),
+        key=lambda i: (slivers[i], rows[i], not whole[i], -round(float(partial[i]), 3), i),
     )
     rest = (lowest - float(offsets[best]) + 1e-6) % width
     return round(lowest - (rest if rest > 2e-3 else 0.0), 4)
+
+
+def _row_counts(low: float, high: float, width: float, offsets: Floats) -> Floats:
+    """Number of rows for each offset."""
+    first = np.floor((low - offsets + FLUSH_MM) / width)
+    counts: Floats = np.ceil((high - offsets - FLUSH_MM) / width) - first
+    return counts
 
 
 def _least_partial(low: float, high: float, width: float, offsets: Floats) -> Floats:

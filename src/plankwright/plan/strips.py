@@ -13,28 +13,32 @@ from plankwright.model.board import Board
 from plankwright.model.rules import Rules
 from plankwright.optimize.instance import Role
 
+LEAST_SAVED = 0.5  # boards; less is not worth a rip
 MARGIN_MM = 0.1  # rounding of widths in the plan file
 
 
 def strip_roles(
     stretches: Sequence[Stretch], contacts: Sequence[Contact], board: Board, rules: Rules
 ) -> list[Role]:
-    """The role of each stretch; guests are as long as the hosts' whole boards can serve."""
+    """The role of each stretch: hosts and guests that save the most, or none.
+
+    Guests may need more strips than the hosts' whole boards have; these are then new boards.
+    """
     roles: list[Role] = ["plain"] * len(stretches)
     if board.reversible:
         return roles
     room_side_only, wall_side_only = _one_sided(stretches, contacts)
     pairs = [(room_side_only, wall_side_only), (wall_side_only, room_side_only)]
     room = board.width_mm - rules.kerf_mm - MARGIN_MM
-    best: tuple[float, list[int], list[int]] = (0.0, [], [])
+    best: tuple[float, list[int], list[int]] = (LEAST_SAVED, [], [])
     for hosts, guests in pairs:
         for widest in sorted({round(_width(stretches[i]), 3) for i in hosts}):
             serving = [i for i in hosts if _width(stretches[i]) <= widest + 1e-3]
             fitting = [i for i in guests if _width(stretches[i]) <= room - widest]
             strips = sum(_whole_boards(stretches[i], board) for i in serving)
-            served = _served(stretches, fitting, board.length_mm, strips)
-            saved = sum(stretches[i].length for i in served)
-            best = max(best, (saved, serving, served), key=lambda found: found[0])
+            wanted = sum(stretches[i].length for i in fitting) / board.length_mm
+            saved = min(strips, wanted)
+            best = max(best, (saved, serving, fitting), key=lambda found: found[0])
     for index in best[1]:
         roles[index] = "host"
     for index in best[2]:
@@ -62,17 +66,3 @@ def _width(stretch: Stretch) -> float:
 def _whole_boards(stretch: Stretch, board: Board) -> int:
     """Whole boards that a stretch has whatever its starter."""
     return max(0, int(-(-stretch.length // board.length_mm)) - 2)
-
-
-def _served(
-    stretches: Sequence[Stretch], fitting: Sequence[int], board_mm: float, strips: int
-) -> list[int]:
-    """The longest stretches that so many strips can serve, each strip a starter and an end."""
-    served: list[int] = []
-    need = 0.0
-    for index in sorted(fitting, key=lambda i: (-stretches[i].length, i)):
-        length = stretches[index].length / board_mm
-        if need + length <= strips * 0.95:
-            served.append(index)
-            need += length
-    return served
