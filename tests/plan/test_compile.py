@@ -72,3 +72,14 @@ def test_a_short_prong_is_kept_whole() -> None:
     shape = box(0, 0, 2500, 200).difference(box(0, 80, 250, 120)).difference(box(0, 80, 50, 200))
     (stretch,) = compiled(shape).stretches
     assert stretch.forbidden == ((500_000, 2_500_000),)
+
+
+def test_no_joint_where_a_tip_is_too_thin_for_one() -> None:
+    # a tip that opens by 1 in 50: 1 mm thick 50 mm from its point
+    shape = Polygon([(0, 200), (10_000, 0), (12_000, 0), (12_000, 200)])
+    (stretch,) = compiled(shape).stretches
+    assert stretch.forbidden == ((0, 500_000),)
+
+
+def test_no_piece_that_nobody_could_saw() -> None:
+    assert compiled(box(0, 0, 2500, 200), Rules(shortest_piece_mm=0.0)).shortest == 50_000

@@ -129,7 +129,7 @@ def _miter(wall: Wall, after: Wall) -> Iterator[BaseGeometry]:
         if drawn_out and side.gap > 0.0:
             part = Polygon([corner, _off(corner, side), tip])
             far = beyond and before and math.dist(tip, corner) > reach
-            yield part.intersection(shapely.Point(corner).buffer(reach)) if far else part
+            yield part.intersection(shapely.Point(corner).buffer(reach * CUT_OFF)) if far else part
 
 
 def _along(wall: Wall, start: Point, end: Point) -> float:
