@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from plankwright.optimize.bounds import Bound
 from plankwright.optimize.conflicts import Conflicts, in_windows
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.ledger import Floats, Ints, Ledger, Steps, excess_with
@@ -35,25 +36,23 @@ class Found:
     boards: int
     moves: int
 
+    def is_legal_with(self, boards: int) -> bool:
+        """Whether no joints conflict and no more than so many boards are needed."""
+        return self.conflicts == 0 and self.boards <= boards
+
 
 class Search:
     """Choices of all stretches, with their ledger and conflicts kept up to date."""
 
     def __init__(
-        self,
-        instance: Instance,
-        options: Sequence[Options],
-        target: int,
-        rng: np.random.Generator,
-        prices: Prices | None = None,
+        self, instance: Instance, options: Sequence[Options], rng: np.random.Generator
     ) -> None:
-        self._prices = prices
-        steps = prices.steps() if prices is not None else ((0, 0.0),)
-        self._price_at = np.array([length for length, _ in steps], dtype=np.int64)
-        self._price = np.array([price for _, price in steps])
+        self._prices: Prices | None = None
+        self._price_at = np.zeros(1, dtype=np.int64)
+        self._price = np.zeros(1)
         self._instance = instance
         self._options = options
-        self._target = target
+        self._target = 0
         self._rng = rng
         self._ledger = Ledger(instance.board, len(options))
         self._strips = Ledger(instance.board, len(options))
@@ -63,6 +62,13 @@ class Search:
         self._chosen: list[Pick] = [Pick(0, 0, 0)] * len(options)
         self._conflicted: set[int] = set()
         self._best: Found | None = None
+
+    def aim(self, bound: Bound) -> None:
+        """Aim at a number of boards, steered by the prices that prove it."""
+        self._target, self._prices = bound.boards, bound.prices
+        steps = bound.prices.steps() if bound.prices is not None else ((0, 0.0),)
+        self._price_at = np.array([length for length, _ in steps], dtype=np.int64)
+        self._price = np.array([price for _, price in steps])
 
     def construct(self) -> None:
         """A first plan: stretch by stretch, no conflict if that can be, then the least excess."""
@@ -99,8 +105,7 @@ class Search:
         return self._found(moves)
 
     def _met(self) -> bool:
-        best = self._best
-        return best is not None and best.conflicts == 0 and best.boards <= self._target
+        return self._best is not None and self._best.is_legal_with(self._target)
 
     def _found(self, moves: int) -> Found:
         assert self._best is not None

@@ -12,6 +12,8 @@ from plankwright.optimize.matching import match
 from plankwright.optimize.options import options_of
 from plankwright.optimize.solution import Solution
 
+FIRST_LOOK = 5  # this part of the moves goes before the bound is bettered
+
 
 @dataclass(frozen=True, slots=True)
 class Effort:
@@ -38,17 +40,32 @@ def never() -> bool:
 
 
 def solve(
-    instance: Instance, bound: Bound, effort: Effort, stop: Callable[[], bool] = never
-) -> Solution:
-    """A legal solution with as few boards as the effort finds; stops where the bound is met."""
+    instance: Instance,
+    bound: Bound,
+    effort: Effort,
+    stop: Callable[[], bool] = never,
+    prove: Callable[[int], Bound] | None = None,
+) -> tuple[Solution, Bound]:
+    """A legal solution with as few boards as the effort finds, and the best bound.
+
+    Parameters
+    ----------
+    bound : a quick bound to aim at.
+    prove : a better bound for a number of boards in hand; asked once, after a first look.
+    """
     options = [options_of(instance, stretch) for stretch in instance.stretches]
-    rng = np.random.default_rng(effort.seed)
-    search = Search(instance, options, bound.boards, rng, bound.prices)
+    search = Search(instance, options, np.random.default_rng(effort.seed))
+    search.aim(bound)
     search.construct()
-    found = search.improve(effort.moves, stop)
+    found = search.improve(effort.moves // FIRST_LOOK, stop)
+    if prove is not None and found.boards > bound.boards:
+        bound = prove(found.boards)
+    if not found.is_legal_with(bound.boards):
+        search.aim(bound)
+        found = search.improve(effort.moves - effort.moves // FIRST_LOOK, stop)
     seats, boards = match(instance, options, found.choices)
     starters = tuple(
         choice.takes if option.is_long else None
         for option, choice in zip(options, found.choices, strict=True)
     )
-    return Solution(starters, tuple(seats), boards, found.conflicts)
+    return Solution(starters, tuple(seats), boards, found.conflicts), bound

@@ -17,6 +17,8 @@ from plankwright.optimize.spans import Span, arcs_of
 from plankwright.plan.compile import down, up
 
 MOST_LINES = 6
+MANY = 150  # stretches; the linear program grows faster than they do
+COARSE = 0  # work limit: the coarsest prices only
 NOISE_MM = 0.002  # coordinates are rounded to 0.001 mm; a bound's lengths are shortened by that
 MARGIN_MM = 0.1  # a joint offset this much short is still one: rounding of the plan file
 WHOLE_MM = 0.02  # a chord that misses its stretch's ends by no more runs through all of it
@@ -24,19 +26,26 @@ WHOLE_MM = 0.02  # a chord that misses its stretch's ends by no more runs throug
 
 @dataclass(frozen=True, slots=True)
 class BoundLine:
-    """One line across the boards: its chords as spans, and the bound that their prices prove.
+    """One line across the boards: its chords as spans, and the bound that coarse prices prove.
 
     ``instance`` and ``options`` say the same of the chords that run through whole stretches, with
     their contacts, for the bound that keeps joint offsets.
     """
 
     bound: Bound
+    spans: tuple[Span, ...]
     instance: Instance
     options: tuple[Options, ...]
 
-    def with_offsets(self, target: int, stop: Callable[[], bool]) -> Bound:
-        """The bound raised by keeping joint offsets, as far as ``target`` boards."""
-        return chain_bound(self.instance, self.options, self.bound, target, stop)
+    def refined(self, target: int) -> Bound:
+        """The bound that fine prices prove; stops at ``target`` boards."""
+        if self.bound.boards >= target:
+            return self.bound
+        return circulation_bound(self.instance.board, self.instance.cut, self.spans, target=target)
+
+    def with_offsets(self, start: Bound, target: int, stop: Callable[[], bool]) -> Bound:
+        """A bound of this line raised by keeping joint offsets, as far as ``target`` boards."""
+        return chain_bound(self.instance, self.options, start, target, stop)
 
 
 def bound_lines(
@@ -44,7 +53,8 @@ def bound_lines(
 ) -> Iterator[BoundLine]:
     """Bounds from one line across the boards after another, the most promising first."""
     met = lanes(stretches, contacts, board.width_mm, rules.shortest_piece_mm)
-    for y in lines(met, stretches, board.width_mm, MOST_LINES):
+    most = MOST_LINES if len(stretches) <= MANY else 2
+    for y in lines(met, stretches, board.width_mm, most):
         found = chords(stretches, met, y)
         if found:
             yield _line(found, stretches, contacts, board, rules)
@@ -57,9 +67,9 @@ def _line(
     board: Board,
     rules: Rules,
 ) -> BoundLine:
-    spans = [_span(chord, stretches[chord.stretch], board, rules) for chord in found]
+    spans = tuple(_span(chord, stretches[chord.stretch], board, rules) for chord in found)
     length, cut = down(board.length_mm), up(rules.cut_mm)
-    bound = circulation_bound(length, cut, spans)
+    bound = circulation_bound(length, cut, spans, arc_limit=COARSE)
     whole = {
         chord.stretch: index
         for index, chord in enumerate(found)
@@ -87,7 +97,7 @@ def _line(
         Options(span.length, arcs_of(span, length, cut), is_long=span.length > length, legal=True)
         for span in spans
     )
-    return BoundLine(bound, instance, options)
+    return BoundLine(bound, spans, instance, options)
 
 
 def _runs_through(chord: Chord, stretch: Stretch) -> bool:

@@ -23,6 +23,8 @@ from plankwright.plan.compile import compile_instance
 from plankwright.plan.inspect_rows import inspect_pieces, offset_findings
 from plankwright.plan.layout import Rowing, choose_rows
 
+COARSENESS = 0.75  # boards that fine prices hardly ever prove beyond coarse ones
+
 
 @dataclass(frozen=True, slots=True)
 class Task:
@@ -112,35 +114,59 @@ def _fill(
         return _Filled((), (), Bound(0, 0.0, "area"))
     touching = contacts(stretches)
     instance = compile_instance(stretches, touching, task.board, task.rules, task.grid_mm)
-    lines = _proofs(task, stretches, touching)
-    first = next(lines, None)
-    proof = max(area, first.bound if first else area, key=_boards)
-    solution = solve(instance, proof, task.effort, stop)
+    lines = _Lines(task, stretches, touching, area, stop)
+    solution, proof = solve(instance, lines.first(), task.effort, stop, lines.prove)
     pieces = assemble(stretches, instance, solution, task.board, task.rules, rowing.frame)
     odd = inspect_pieces(stretches, pieces, task.rules, rowing.frame)
     offsets = offset_findings(stretches, instance, solution)
-    if any(finding.code == "short-piece" for finding in odd):
-        return _Filled(pieces, odd + offsets, area)  # the prices count on the rule broken here
-    if first and not offsets and proof.boards < solution.boards:
-        proof = max(proof, first.with_offsets(solution.boards, stop), key=_boards)
-    for line in lines:
-        if proof.boards >= solution.boards or stop():
-            break
-        proof = max(proof, line.bound, key=_boards)
+    if offsets or any(finding.code == "short-piece" for finding in odd):
+        proof = area  # the prices count on the rules that are broken here
     return _Filled(pieces, odd + offsets, proof)
 
 
-def _boards(bound: Bound) -> int:
-    return bound.boards
+class _Lines:
+    """The proofs of one floor: lines across the boards, looked at only when they are needed."""
+
+    def __init__(
+        self,
+        task: Task,
+        stretches: Sequence[Stretch],
+        touching: Sequence[Contact],
+        area: Bound,
+        stop: Callable[[], bool],
+    ) -> None:
+        provable = task.effort.prove and not task.board.reversible
+        found = bound_lines(stretches, touching, task.board, task.rules)
+        self._lines: Iterator[BoundLine] = found if provable else iter(())
+        self._seen: list[BoundLine] = []
+        self._best = area
+        self._stop = stop
+
+    def first(self) -> Bound:
+        """A quick bound: by area, or by coarse prices along the most promising line."""
+        line = next(self._lines, None)
+        if line is not None:
+            self._seen.append(line)
+            self._best = max(self._best, line.bound, key=_strength)
+        return self._best
+
+    def prove(self, target: int) -> Bound:
+        """The best bound found, up to a target: fine prices, joint offsets, further lines."""
+        for line in (*self._seen, *self._lines):
+            if self._best.boards >= target or self._stop():
+                break
+            if line.bound.value < self._best.value - COARSENESS:
+                continue
+            fine = line.refined(target)
+            self._best = max(self._best, fine, key=_strength)
+            if self._best.boards < target:
+                kept = line.with_offsets(fine, target, self._stop)
+                self._best = max(self._best, kept, key=_strength)
+        return self._best
 
 
-def _proofs(
-    task: Task, stretches: Sequence[Stretch], touching: Sequence[Contact]
-) -> Iterator[BoundLine]:
-    """Bounds by prices, one after another; none for a reversible board or without effort."""
-    if task.board.reversible or not task.effort.prove:
-        return iter(())
-    return bound_lines(stretches, touching, task.board, task.rules)
+def _strength(bound: Bound) -> tuple[int, float]:
+    return bound.boards, bound.value
 
 
 def area_bound(floor: MultiPolygon, board: Board) -> Bound:
