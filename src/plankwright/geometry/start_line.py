@@ -68,6 +68,20 @@ def narrow_lengths(edges: SideEdges, width: float, narrowest: float, offsets: Fl
     return lengths
 
 
+def wasted_areas(edges: SideEdges, width: float, offsets: Floats) -> Floats:
+    """For each offset the area of board [mm²] that partial rows lose beside walls.
+
+    Beside an edge where the floor begins a row loses what lies before the edge, beside one where
+    it ends what lies beyond.
+    """
+    middle = (edges.v0 + edges.v1) / 2.0
+    past_line = np.mod(middle[None, :] - offsets[:, None] + FLUSH_MM, width) - FLUSH_MM
+    lost = np.where(edges.above[None, :], past_line, width - past_line)
+    lost[lost >= width - FLUSH_MM] = 0.0
+    areas: Floats = (np.maximum(lost, 0.0) * edges.run).sum(axis=1)
+    return areas
+
+
 def candidates(edges: SideEdges, width: float, narrowest: float, lowest: float) -> list[float]:
     """Offsets of the row lines [mm, from 0 to ``width``] at which something changes.
 

@@ -7,7 +7,12 @@ import numpy as np
 
 from plankwright.geometry.floor import Floor
 from plankwright.geometry.frame import Floats, Frame
-from plankwright.geometry.start_line import FLUSH_MM, candidates, narrow_lengths, side_edges
+from plankwright.geometry.start_line import (
+    candidates,
+    narrow_lengths,
+    side_edges,
+    wasted_areas,
+)
 from plankwright.geometry.walls import Wall, wall_of, walls
 from plankwright.model.board import Board, Laid
 from plankwright.model.plan import Laying
@@ -85,9 +90,9 @@ def start_line(
 ) -> float:
     """v of row 1's wall side as if it were a full board [mm].
 
-    Among the row lines with the least length of sliver along walls: the fewest rows, then row 1
-    whole if that can be, else the widest narrowest partial row. A sliver shorter than the pieces
-    beside it hardly shows and costs no row. A wished first row is taken as it is.
+    Among the row lines with the least length of sliver along walls: the fewest boards lost beside
+    walls, then row 1 whole if that can be, else the widest narrowest partial row. A sliver shorter
+    than the pieces beside it hardly shows and costs no row. A wished first row is taken as it is.
     """
     plan_floor = frame.to_plan_grid(floor.parts)
     if plan_floor.is_empty:
@@ -104,20 +109,13 @@ def start_line(
     slivers[slivers < SHORT_SLIVER_MM] = 0.0
     partial = _least_partial(plan_floor.bounds[1], plan_floor.bounds[3], width, offsets)
     whole = np.isclose(np.mod(lowest - offsets + 1e-6, width), 0.0, atol=1e-3)
-    rows = _row_counts(plan_floor.bounds[1], plan_floor.bounds[3], width, offsets)
+    lost = np.round(wasted_areas(edges, width, offsets) / board.area_mm2 + NOISE_MM, 1)
     best = min(
         range(len(offsets)),
-        key=lambda i: (slivers[i], rows[i], not whole[i], -round(float(partial[i]), 3), i),
+        key=lambda i: (slivers[i], lost[i], not whole[i], -round(float(partial[i]), 3), i),
     )
     rest = (lowest - float(offsets[best]) + 1e-6) % width
     return round(lowest - (rest if rest > 2e-3 else 0.0), 4)
-
-
-def _row_counts(low: float, high: float, width: float, offsets: Floats) -> Floats:
-    """Number of rows for each offset."""
-    first = np.floor((low - offsets + FLUSH_MM) / width)
-    counts: Floats = np.ceil((high - offsets - FLUSH_MM) / width) - first
-    return counts
 
 
 def _least_partial(low: float, high: float, width: float, offsets: Floats) -> Floats:
