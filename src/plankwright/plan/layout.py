@@ -22,7 +22,7 @@ from plankwright.model.wishes import Wishes
 from plankwright.plan.handedness import choose_direction
 
 PARALLEL_DEG = 5.0
-SHORT_SLIVER_MM = 150.0  # in all, along all walls
+SHORT_SLIVER_MM = 100.0  # in all, along all walls
 NOISE_MM = 1e-6
 
 
@@ -109,7 +109,7 @@ def start_line(
     slivers[slivers < SHORT_SLIVER_MM] = 0.0
     partial = _least_partial(plan_floor.bounds[1], plan_floor.bounds[3], width, offsets)
     whole = np.isclose(np.mod(lowest - offsets + 1e-6, width), 0.0, atol=1e-3)
-    lost = np.round(wasted_areas(edges, width, offsets) / board.area_mm2 + NOISE_MM, 1)
+    lost = np.round(wasted_areas(edges, width, offsets) / board.area_mm2 + NOISE_MM)
     best = min(
         range(len(offsets)),
         key=lambda i: (slivers[i], lost[i], not whole[i], -round(float(partial[i]), 3), i),
