@@ -16,7 +16,14 @@ from plankwright.checker.chains import MARGIN_MM, ChainSum
 from plankwright.checker.check import check_plan
 from plankwright.checker.chords import Chord
 from plankwright.checker.offsets import Runs
-from plankwright.checker.prices import TICKS_PER_MM, Need, Prices, boards_at_least, price_sum
+from plankwright.checker.prices import (
+    TICKS_PER_MM,
+    Need,
+    Prices,
+    boards_at_least,
+    price_sum,
+    starter_ranges,
+)
 from plankwright.checker.segments import segments_of
 from plankwright.files.plan_file import dump_plan, load_plan
 from plankwright.model.board import Board
@@ -114,6 +121,23 @@ def test_a_row_is_linked_with_the_row_before_once_by_its_longest_contact() -> No
     for contacts, least in ([], 6.0), ([longer], 7.0), ([shorter], 6.5), ([shorter, longer], 7.0):
         sums = ChainSum(_in_mm(PRICES), _runs(contacts), 6_000_000, 0, 300.0)
         assert sums.least(chords) == pytest.approx(least)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_prices_are_constant_within_a_segment(seed: int) -> None:
+    # also of the starter left, which may be longer than any that is taken
+    rng = random.Random(seed)
+    case = _Case(rng)
+    for chord in case.chords:
+        found = segments_of(case.prices, chord.need, case.board, case.cut)
+        for f, least, most, gain in starter_ranges(chord.need, case.board, case.cut):
+            (part,) = (part for part in found.parts if part.joints == f + 1)
+            low, high = (ends[part.first : part.last] for ends in (found.low, found.high))
+            assert (low[0], high[-1]) == (least, most)
+            assert (low[1:] == high[:-1] + 1).all()
+            for a in (low, (low + high) // 2, high):
+                cost = f + 1 + case.prices(a) - case.prices(np.maximum(a + gain, 0))
+                assert cost == pytest.approx(found.cost[part.first : part.last])
 
 
 # --- pair by pair ----------------------------------------------------------------------------
