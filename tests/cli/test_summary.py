@@ -39,7 +39,8 @@ def test_words_for_one_spare_none_and_an_open_bound() -> None:
     shown = plan()
     figures = plan_figures(shown)
     one = dict(summary_lines(shown, replace(figures, spares=1, status="feasible", bound=3)))
-    assert one["Packs"] == "1 of 8, 1 spare board"
+    fewest = "no plan with these rows needs fewer packs"
+    assert one["Packs"] == f"1 of 8, 1 spare board; {fewest}"
     assert one["Boards"] == "4; at least 3 are needed"
     none = dict(summary_lines(shown, replace(figures, spares=0, joint_offset_mm=None)))
     assert none["Packs"] == "1 of 8, no spare board"

@@ -99,7 +99,16 @@ def _boards_words(figures: PlanFigures) -> str:
 
 def _packs_words(figures: PlanFigures, per_pack: int) -> str:
     spares = "no spare board" if figures.spares == 0 else _count(figures.spares, "spare board")
-    return f"{figures.packs} of {per_pack}, {spares}"
+    fewest = (
+        "; no plan with these rows needs fewer packs" if _fewest_packs(figures, per_pack) else ""
+    )
+    return f"{figures.packs} of {per_pack}, {spares}{fewest}"
+
+
+def _fewest_packs(figures: PlanFigures, per_pack: int) -> bool:
+    """Whether fewer packs are out of the question though fewer boards may not be."""
+    least = -(-figures.bound // per_pack)
+    return figures.status != "optimal" and least == figures.packs
 
 
 def _laying_words(plan: Plan) -> str:

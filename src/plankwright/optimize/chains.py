@@ -47,7 +47,8 @@ def segments_of(options: Options, lengths: Ints, step: int) -> Segments:
     """The segments of a stretch for prices that rise only at ``lengths`` or multiples of a step."""
     parts: list[tuple[Ints, Ints, Ints, Ints]] = []
     for arc in options.ranges:
-        marks = np.arange(0, arc.high + step, step, dtype=np.int64)
+        reach = arc.high + max(arc.shift, 0)  # the longest length taken or left
+        marks = np.arange(0, reach + step, step, dtype=np.int64)
         cuts = np.concatenate(
             [[arc.low, arc.high + 1], lengths, lengths - arc.shift, marks, marks - arc.shift]
         )

@@ -17,6 +17,7 @@ from plankwright.optimize.bounds import Bound
 from plankwright.optimize.conflicts import Conflicts, in_windows
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.ledger import Floats, Ints, Ledger, Steps, excess_with
+from plankwright.optimize.looks import Looks
 from plankwright.optimize.options import Options, Pick
 from plankwright.optimize.prices import Prices
 
@@ -24,6 +25,7 @@ CONFLICT_MM = 150.0  # excess that one joint conflict counts for
 HOT_MM, COLD_MM = 300.0, 0.3
 CYCLE_PER_STRETCH = 40  # moves from hot to cold, for each stretch
 GUIDE_MM = 1000.0  # excess that one board of loss by the bound's prices counts for
+MARKS = 60  # marks of the tape tried for looks in one move
 MOST_LENGTHS = 240  # lengths looked at in one move; of more, a sample
 
 
@@ -104,6 +106,40 @@ class Search:
             self._step(heat * TICKS_PER_MM)
         return self._found(moves)
 
+    def beautify(self, moves: int, stop: Callable[[], bool]) -> Found:
+        """From the best state on, lower the cost in looks without a board or a conflict more."""
+        assert self._best is not None
+        for stretch, choice in enumerate(self._best.choices):
+            self._enter(stretch, choice)
+        looks = Looks(self._instance, self._options)
+        for stretch, choice in enumerate(self._chosen):
+            looks.enter(stretch, choice)
+        most = {False: self._ledger.boards(), True: self._strips.boards()}
+        for move in range(moves):
+            if move % 64 == 63 and stop():
+                break
+            self._embellish(int(self._rng.integers(len(self._options))), looks, most)
+        choices = tuple(self._chosen)
+        return Found(choices, self._best.conflicts, self._best.boards, moves)
+
+    def _embellish(self, stretch: int, looks: Looks, most: dict[bool, int]) -> None:
+        """Re-choose one stretch for looks, among the choices that cost nothing else."""
+        old = self._chosen[stretch]
+        self._book(stretch).strike(stretch)
+        self._conflicts.strike(stretch)
+        looks.strike(stretch)
+        book, target = self._book(stretch), most[self._is_guest[stretch]]
+        first, last = self._conflicts.windows(stretch)
+        picks = self._candidates(stretch, book.steps(), last + 1, marks=MARKS)
+        picks = picks.with_one(old)
+        harm = self._excess(picks, book, target) + in_windows(picks.takes, first, last)
+        cost = looks.cost(stretch, picks.takes, picks.boards)
+        cost += self._rng.random(len(cost)) * 1e-6  # ties fall by chance
+        cost[harm > harm[-1]] = np.inf
+        choice = picks[int(np.argmin(cost))]
+        self._enter(stretch, choice)
+        looks.enter(stretch, choice)
+
     def _met(self) -> bool:
         return self._best is not None and self._best.is_legal_with(self._target)
 
@@ -153,17 +189,22 @@ class Search:
     def _score(self, stretch: int, target: int) -> tuple["_Picks", Floats, Ints]:
         """Choices of an open stretch, the excess of each and its conflicts."""
         book = self._book(stretch)
-        steps = book.steps()
         first, last = self._conflicts.windows(stretch)
-        picks = self._candidates(stretch, steps, np.concatenate([first - 1, last + 1]))
+        picks = self._candidates(stretch, book.steps(), np.concatenate([first - 1, last + 1]))
+        cost = self._excess(picks, book, target)
+        if self._prices is not None and not self._is_guest[stretch]:
+            cost += GUIDE_MM * TICKS_PER_MM * self._loss(picks)
+        return picks, cost, in_windows(picks.takes, first, last)
+
+    def _excess(self, picks: "_Picks", book: Ledger, target: int) -> Floats:
+        """Excess over a target [ticks] for each of many choices of an open stretch."""
+        steps = book.steps()
         cost = np.empty(len(picks.takes))
         for boards in set(picks.boards.tolist()):
             part = picks.boards == boards
             spare = target - book.opened - boards
             cost[part] = excess_with(steps, spare, picks.takes[part], picks.leaves[part])
-        if self._prices is not None and not self._is_guest[stretch]:
-            cost += GUIDE_MM * TICKS_PER_MM * self._loss(picks)
-        return picks, cost, in_windows(picks.takes, first, last)
+        return cost
 
     def _loss(self, picks: "_Picks") -> Floats:
         """What each choice loses by the bound's prices [boards], 0 for the best of them."""
@@ -173,7 +214,7 @@ class Search:
         loss: Floats = worth - worth.min()
         return loss
 
-    def _candidates(self, stretch: int, steps: Steps, edges: Ints) -> "_Picks":
+    def _candidates(self, stretch: int, steps: Steps, edges: Ints, marks: int = 0) -> "_Picks":
         lengths = steps.at
         if len(lengths) > MOST_LENGTHS:
             lengths = self._rng.choice(lengths, MOST_LENGTHS, replace=False)
@@ -181,7 +222,8 @@ class Search:
         leaves: list[Ints] = []
         boards: list[Ints] = []
         for arc in self._options[stretch].ranges:
-            chance = self._rng.integers(arc.low, arc.high + 1, size=4)
+            chance = self._rng.integers(arc.low, arc.high + 1, size=4 + marks)
+            chance[4:] -= chance[4:] % self._instance.grid
             both = np.concatenate(
                 [lengths, lengths - arc.shift, edges, chance, (arc.low, arc.high)]
             )
@@ -216,6 +258,14 @@ class _Picks:
     takes: Ints
     leaves: Ints
     boards: Ints
+
+    def with_one(self, choice: Pick) -> "_Picks":
+        """The same choices and one more at the end."""
+        return _Picks(
+            np.append(self.takes, choice.takes),
+            np.append(self.leaves, choice.leaves),
+            np.append(self.boards, choice.boards),
+        )
 
     def __getitem__(self, index: int) -> Pick:
         return Pick(int(self.takes[index]), int(self.leaves[index]), int(self.boards[index]))

@@ -23,15 +23,19 @@ class Effort:
     ----------
     moves : stretches re-chosen at most; 0 takes the first plan as it is.
     seed : of the random numbers that break ties.
+    looks : moves for each stretch spent on looks, once the boards are settled.
     prove : whether to prove a bound by prices, and not by area alone.
     """
 
     moves: int = 20_000
     seed: int = 1
+    looks: int = 40
     prove: bool = True
 
 
-WHILE_DRAGGING = Effort(moves=150, prove=False)  # a good plan at once, on a slow machine too
+WHILE_DRAGGING = Effort(
+    moves=100, looks=2, prove=False
+)  # a good plan at once, on a slow machine too
 
 
 def never() -> bool:
@@ -63,6 +67,8 @@ def solve(
     if not found.is_legal_with(bound.boards):
         search.aim(bound)
         found = search.improve(effort.moves - effort.moves // FIRST_LOOK, stop)
+    if found.conflicts == 0:
+        found = search.beautify(effort.looks * len(options), stop)
     seats, boards = match(instance, options, found.choices)
     starters = tuple(
         choice.takes if option.is_long else None

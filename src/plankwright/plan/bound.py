@@ -21,6 +21,7 @@ MANY = 150  # stretches; the linear program grows faster than they do
 COARSE = 0  # work limit: the coarsest prices only
 NOISE_MM = 0.002  # coordinates are rounded to 0.001 mm; a bound's lengths are shortened by that
 MARGIN_MM = 0.1  # a joint offset this much short is still one: rounding of the plan file
+EDGE_MM = 0.06  # a joint this near the end of a contact may lie off it, by rounding
 WHOLE_MM = 0.02  # a chord that misses its stretch's ends by no more runs through all of it
 
 
@@ -87,7 +88,7 @@ def _line(
         ),
         contacts=tuple(
             whole_numbers.Contact(
-                whole[c.wall_side], whole[c.room_side], up(c.u0 + NOISE_MM), down(c.u1 - NOISE_MM)
+                whole[c.wall_side], whole[c.room_side], up(c.u0 + EDGE_MM), down(c.u1 - EDGE_MM)
             )
             for c in contacts
             if c.wall_side in whole and c.room_side in whole
