@@ -43,7 +43,9 @@ from plankwright.optimize.solve import Effort, never
 from plankwright.units import Unit
 
 if TYPE_CHECKING:
+    from plankwright.application.buy_job import BuyJob
     from plankwright.application.measured_room import MeasuredRoom
+    from plankwright.application.shopping_list import ShoppingList
     from plankwright.application.slab_advice import SlabReport
     from plankwright.drawing.sheet import Paper
 
@@ -66,17 +68,20 @@ __all__ = [
     "Rules",
     "Verdict",
     "Wishes",
+    "buy",
     "check_file",
     "check_plan",
     "cut_list",
     "draw",
     "load_plan",
     "measure",
+    "open_buy",
     "open_job",
     "plan_figures",
     "plan_job",
     "plan_room",
     "save_plan",
+    "save_shopping",
     "slab",
     "stop_after",
 ]
@@ -172,3 +177,53 @@ def slab(path: AnyPath, *, unit: Unit | None = None) -> "SlabReport":
     from plankwright.files.slab_file import open_slab
 
     return advise_on_slab(open_slab(Path(path), unit=unit).slab)
+
+
+def open_buy(
+    path: AnyPath,
+    *,
+    job: AnyPath | None = None,
+    feature: str | None = None,
+    unit: Unit | None = None,
+) -> "BuyJob":
+    """What a shopping list is made from: a plan file, or a job file or outline that is planned.
+
+    Parameters
+    ----------
+    job : with a plan file, the job file it was made from: doorways, prices, slab.
+    feature : which room of a GeoJSON file.
+    unit : unit of bare numbers and of what is printed, instead of what the file says.
+    """
+    from plankwright.files.buy_file import open_shopping
+
+    return open_shopping(Path(path), None if job is None else Path(job), feature=feature, unit=unit)
+
+
+def buy(job: "BuyJob") -> "ShoppingList":
+    """What to buy for a plan, how much of it, how sure, and why."""
+    from plankwright.application.shopping_list import shopping_list
+
+    return shopping_list(job)
+
+
+def save_shopping(job: "BuyJob", found: "ShoppingList", folder: AnyPath) -> list[Path]:
+    """Write the list as CSV and the drawings of strips and trim into a folder."""
+    from plankwright.drawing.strips_drawing import compose_strips
+    from plankwright.drawing.svg import render_svg
+    from plankwright.drawing.trim_drawing import compose_trim
+    from plankwright.files.shopping_csv import shopping_csv
+
+    texts = {"shopping.csv": shopping_csv(found)}
+    layers = (
+        ("vapor-barrier", "Vapor barrier", found.sheets.film, job.buying.film),
+        ("underlayment", "Underlayment", found.sheets.pad, job.buying.pad),
+    )
+    for name, title, rolls, sheeting in layers:
+        if rolls is not None and sheeting is not None:
+            scene = compose_strips(rolls, sheeting, job.plan, job.unit, title)
+            texts[f"{name}.svg"] = render_svg(scene)
+    if found.trim.cuts.sticks:
+        scene = compose_trim(found.trim, job.buying.trim, job.plan, job.unit)
+        texts["trim.svg"] = render_svg(scene)
+    make_folder(Path(folder))
+    return [write_whole(Path(folder) / name, text) for name, text in texts.items()]

@@ -3,9 +3,9 @@
 import itertools
 import random
 from decimal import Decimal
-from functools import cache
 
 import pytest
+from tests.plan.brute_sticks import least_cost
 
 from plankwright.buying.trim_pieces import TrimPiece, spliced_sticks
 from plankwright.model.trim import StockLength, Trim
@@ -35,34 +35,6 @@ def test_fourteen_pieces_of_37_and_a_half_inches() -> None:
     assert spliced_sticks([37.5] * 14, 72.0) == 8
 
 
-def brute(lengths: list[int], bars: list[tuple[int, int]], kerf: int) -> int:
-    """The least cost, by trying every set of pieces on one stick, then the next."""
-    everything = (1 << len(lengths)) - 1
-    cost = [0] + [
-        min(
-            (price for length, price in bars
-             if sum(lengths[i] + kerf for i in range(len(lengths)) if part >> i & 1) - kerf
-             <= length),
-            default=10**9,
-        )
-        for part in range(1, everything + 1)
-    ]  # fmt: skip
-
-    @cache
-    def least(left: int) -> int:
-        if left == 0:
-            return 0
-        first = left & -left
-        rest, best, part = left ^ first, 10**9, left ^ first
-        while True:
-            best = min(best, cost[part | first] + least(rest ^ part))
-            if part == 0:
-                return best
-            part = (part - 1) & rest
-
-    return least(everything)
-
-
 @pytest.mark.parametrize("seed", range(25))
 def test_sticks_against_brute_force(seed: int) -> None:
     """Random houses: walls, stock lengths, prices; 200 of them in ``benchmarks/buying.py``."""
@@ -76,7 +48,7 @@ def test_sticks_against_brute_force(seed: int) -> None:
     lengths = [draw.randint(300, stock[-1]) for _ in range(draw.randint(3, 9))]
     found = cut_trim([square(n, str(i)) for i, n in enumerate(lengths)], trim)
     bars = [(n, int(p * 100)) for n, p in zip(stock, prices, strict=True)]
-    assert found.least == brute(lengths, bars, 3)
+    assert found.least == least_cost(lengths, bars, 3)
     labels = itertools.chain.from_iterable(stick.pieces for stick in found.sticks)
     assert sorted(int(piece.label) for piece in labels) == list(range(len(lengths)))
     for stick in found.sticks:

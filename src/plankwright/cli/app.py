@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from plankwright import __version__
+from plankwright.cli.buy import buy
 from plankwright.cli.check import check
 from plankwright.cli.demo import demo
 from plankwright.cli.measure import measure
@@ -40,7 +41,7 @@ def common(
     """Plans, checks and explains a floating click-together floor."""
 
 
-for command in (demo, measure, slab, plan, check):
+for command in (demo, measure, slab, plan, check, buy):
     app.command(command.__name__)(command)
 
 

@@ -13,6 +13,7 @@ from plankwright.files.job_board import (
     make_rules,
     make_wishes,
 )
+from plankwright.files.job_buy import BuyTable
 from plankwright.files.job_room import RoomTable, make_outline, make_room
 from plankwright.files.job_slab_tables import AirTable, SlabTable
 from plankwright.files.job_survey import make_survey
@@ -44,6 +45,7 @@ class JobFile(Table):
     laying: LayingTable = described("Wishes about the laying.", LayingTable())
     slab: SlabTable | None = described("The slab.", None, source="measured")
     air: AirTable | None = described("The air.", None, source="measured")
+    buy: BuyTable | None = described("Buying.", None)
 
 
 def open_job(path: Path, *, feature: str | None = None, unit: Unit | None = None) -> Job:

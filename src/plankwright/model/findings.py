@@ -55,6 +55,10 @@ CODES: dict[str, str] = {
     "survey-inexact": "A corner is not known as well as the gap and the trim can hide.",
     "survey-unit": "The room's size is unusual: check the unit of the lengths.",
     "survey-point": "A post or another point lies outside the room, or could be in two places.",
+    # buying
+    "buy-assumed": "A size in the store was not given; the usual one was taken.",
+    "buy-saw": "A saw is missing, or too short for the board.",
+    "price-unused": "A price names nothing that is on the list.",
     # the search
     "time-limit": "The search was stopped by the time limit; the best plan so far was kept.",
 }

@@ -1,7 +1,7 @@
 """The shopping list: lines that say how they were computed, and sums right to the cent."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from plankwright.errors import PlankwrightError
@@ -36,6 +36,11 @@ class Line:
             raise PlankwrightError("a line needs a count, an item and its reason")
 
     @property
+    def name(self) -> str:
+        """The item without its sizes, in small letters: what a price is noted under."""
+        return self.item.partition(",")[0].lower()
+
+    @property
     def amount(self) -> Decimal | None:
         """Count times price, to the cent."""
         return None if self.price is None else to_cents(self.price * self.count)
@@ -55,6 +60,13 @@ class Totals:
     tax: Decimal
     total: Decimal
     unpriced: int
+
+
+def priced(line: Line, prices: Mapping[str, Decimal]) -> Line:
+    """The line with the price noted under its name, unless it has one."""
+    if line.price is not None or line.name not in prices:
+        return line
+    return replace(line, price=prices[line.name])
 
 
 def merged(lines: Iterable[Line]) -> tuple[Line, ...]:
