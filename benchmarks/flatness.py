@@ -2,7 +2,7 @@
 
 ``python -m benchmarks.flatness [SURFACES] [SLABS]``: by default 500 random surfaces, searched and
 compared with brute force (other triangles, sampled lines, all pairs of contacts), and 200 random
-slabs, mended by trowelled patch and searched again. Resumable: results are kept, line by line, in
+slabs, mended by troweled patch and searched again. Resumable: results are kept, line by line, in
 ``.bench/flatness-*.csv``.
 """
 

@@ -260,7 +260,7 @@ def _pour_findings(pour: Pour, compound: Compound) -> list[Finding]:
         message = (
             f"over {pour.shallow_m2:.1f} m2 the pour would be thinner than {compound.least_mm:g} mm"
         )
-        remedy = "It runs out there: feather that rim with patch, or take trowelled patch alone."
+        remedy = "It runs out there: feather that rim with patch, or take troweled patch alone."
         found.append(Finding("pour-unsuitable", "pour", message, remedy))
     return found
 

@@ -32,7 +32,7 @@ def draw_doorways(view: PlanView) -> Group:
 
 
 def draw_fixed(view: PlanView) -> Group:
-    """Fixed things, solid grey, a little smaller where the gap round them would vanish."""
+    """Fixed things, solid gray, a little smaller where the gap round them would vanish."""
     found = []
     for thing in view.plan.fixed:
         outline = view.on_sheet(thing.outline)

@@ -1,4 +1,4 @@
-"""The least material that makes a slab pass: trowelled patch and grinding as a linear program.
+"""The least material that makes a slab pass: troweled patch and grinding as a linear program.
 
 Unknowns are the fill and the grinding at every reading, between readings interpolated like the
 heights. Each way a straightedge can rest gives one linear condition: the mended gap is at most

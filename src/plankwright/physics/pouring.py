@@ -1,7 +1,7 @@
 """Self-leveling compound as what it is: it finds its own level and has a least and greatest depth.
 
 Poured to a level, it fills whatever lies lower; where the pour would be thinner than the least
-depth it needs a rim of trowelled patch or a dam, where it would be thicker than the greatest it
+depth it needs a rim of troweled patch or a dam, where it would be thicker than the greatest it
 goes in several layers.
 """
 
