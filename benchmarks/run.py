@@ -20,10 +20,11 @@ TABLES: dict[str, tuple[str, tuple[str, ...]]] = {
     "real-rooms-1830": ("Boards of 1830 x 127.", ("real_rooms", "--board", "1830x127")),
     "real-rooms-allowance": ("With an allowance of 3 mm.", ("real_rooms", "--allowance", "3")),
     "cutting-stock": ("42 published cutting-stock instances.", ("cutting_stock",)),
+    "buying": ("Packs, strips and trim in real rooms and random houses.", ("buying",)),
     "survey": ("1,000 simulated tape surveys.", ("survey",)),
     "flatness": ("Straightedge search and leveling, random slabs.", ("flatness",)),
 }
-USUAL = ("real-rooms", "cutting-stock", "survey", "flatness")
+USUAL = ("real-rooms", "cutting-stock", "buying", "survey", "flatness")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

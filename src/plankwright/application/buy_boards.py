@@ -2,7 +2,6 @@
 
 import math
 from dataclasses import dataclass
-from decimal import Decimal
 
 from plankwright.application.buy_job import BuyJob, Part, told_area
 from plankwright.application.told import counted
@@ -103,11 +102,10 @@ def _cost(choice: PackChoice, job: BuyJob) -> str:
     prices = job.buying.prices
     if choice.expected is None or prices.pack is None:
         return ""
-    packs = Decimal(choice.packs) * prices.pack
-    return (
-        f"; {told_money(packs, prices.currency)}, with a second trip as likely as at "
-        f"{float(SPOIL_RATES[1]) * 100:g} % {told_money(choice.expected, prices.currency)}"
-    )
+    packs = told_money(choice.packs * prices.pack, prices.currency)
+    expected = told_money(choice.expected, prices.currency)
+    rate = f"{float(SPOIL_RATES[1]) * 100:g} %"
+    return f"; {packs}, or {expected} with the second trip weighed in at {rate}"
 
 
 def _boundary(packs: Packs, job: BuyJob) -> str:

@@ -16,6 +16,7 @@ from plankwright.physics.pouring import bags_band
 from plankwright.physics.slab_moisture import tests_needed
 
 KITS: tuple[TestKind, ...] = ("humidity probe", "calcium chloride")
+KG_PER_LB = 0.45359237  # exact
 PRIMER_M2 = 5.0  # a small bottle goes about so far (common practice; read its label)
 
 
@@ -105,20 +106,26 @@ def _patch(job: BuyJob, flat: Flatness | None) -> list[Line]:
         return []
     low, high = bags_band(liters, bag)
     why = (
-        f"{liters:.1f} L make the slab flat enough: {counted(low, 'bag')} at 1.5 kg/L to {high} at "
-        "1.8 kg/L and 10 % more (common practice)"
+        f"{liters:.1f} L make the slab flat enough, 1.5 to 1.8 kg of powder a liter and 10 % more "
+        f"(common practice): {counted(high, 'bag')}" + (f", perhaps {low}" if low < high else "")
     )
     wet = sum(dip.area_m2 for dip in flat.dips) or job.plan.room.area / 1e6
     bottles = max(1, math.ceil(wet / PRIMER_M2))
     return [
-        Line("Small things", f"{item}, bag of {bag:g} kg", high, "bags" if high > 1 else "bag",
-             why, back=True),
+        Line("Small things", f"{item}, bag of {_told_bag(bag, job)}", high,
+             "bags" if high > 1 else "bag", why, back=True),
         Line("Small things", "primer, solvent-free, as the leaflet of the patch names it", bottles,
              "bottle" if bottles == 1 else "bottles",
              f"{told_area(wet * 1e6, job.unit)} to prime, about "
              f"{told_area(PRIMER_M2 * 1e6, job.unit)} a bottle (common practice)",
              back=True),
     ]  # fmt: skip
+
+
+def _told_bag(bag_kg: float, job: BuyJob) -> str:
+    if job.unit in ("in", "ft"):
+        return f"{bag_kg / KG_PER_LB:.0f} lb"
+    return f"{bag_kg:g} kg"
 
 
 def _spacers(job: BuyJob) -> list[Line]:
@@ -128,7 +135,7 @@ def _spacers(job: BuyJob) -> list[Line]:
     count = math.ceil(around / job.buying.spacing_mm) + max(0, joints)
     gap = job.length(job.plan.rules.gap_mm)
     why = (
-        f"one every {job.length(job.buying.spacing_mm)} along {job.length(around)} of wall and one "
+        f"one every {job.length(job.buying.spacing_mm)} along {job.total(around)} of wall and one "
         f"at each of {max(0, joints)} end joints of row {first}; all come out at the end"
     )
     return [Line("Small things", f"spacers, {gap}", count, "pieces", why, back=True)]  # fmt: skip

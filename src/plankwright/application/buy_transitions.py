@@ -9,6 +9,7 @@ from plankwright.application.buy_job import BuyJob, Part, told_size
 from plankwright.application.height_advice import transition_kind
 from plankwright.buying.wall_runs import edge_length_mm
 from plankwright.model.build_up import Meeting
+from plankwright.model.findings import Finding
 from plankwright.model.shopping import Line
 from plankwright.model.trim import StockLength
 from plankwright.optimize.packing import pack
@@ -59,7 +60,20 @@ def transitions_part(job: BuyJob, found: tuple[Transition, ...]) -> Part:
         "may hold heating, pipes, cables or tendons before it is scanned: use the adhesive that "
         "the track's leaflet names.",
     )
-    return Part("Transitions", tuple(lines), notes)
+    return Part("Transitions", tuple(lines), notes, _unknown(found))
+
+
+def _unknown(found: tuple[Transition, ...]) -> tuple[Finding, ...]:
+    return tuple(
+        Finding(
+            "transition-unknown",
+            transition.where,
+            "it is not known how much higher or lower the floor beyond lies",
+            "Measure it before you buy, and write it as beyond of a [[slab.door]] of this name.",
+        )
+        for transition in found
+        if transition.kind == UNKNOWN
+    )
 
 
 def _doors(job: BuyJob) -> Iterator[Transition]:

@@ -64,7 +64,8 @@ def _gaps(job: BuyJob, runs: tuple[Run, ...]) -> list[tuple[str, float]]:
 
 
 def _stick_lines(job: BuyJob, work: TrimWork) -> list[Line]:
-    trim, found = job.buying.trim, []
+    trim = job.buying.trim
+    found: list[Line] = []
     bought: Counter[StockLength] = Counter(stick.stock for stick in work.cuts.sticks)
     why = _why(job, work)
     for stock, count in sorted(bought.items(), key=lambda entry: -entry[0].length_mm):
@@ -75,11 +76,15 @@ def _stick_lines(job: BuyJob, work: TrimWork) -> list[Line]:
                 f"{trim.name}, {told_size(trim.thickness_mm, job.unit)} thick, length "
                 f"{told_size(stock.length_mm, job.unit)}",
                 count, "length" if count == 1 else "lengths",
-                f"{counted(held, 'piece')} of {len(work.pieces)} come from these; {why}",
+                _held(held, work, "by the same cut" if found else why),
                 stock.price, back=True,
             )
         )  # fmt: skip
     return found
+
+
+def _held(held: int, work: TrimWork, why: str) -> str:
+    return f"{held} of {counted(len(work.pieces), 'piece')} come from these; {why}"
 
 
 def _why(job: BuyJob, work: TrimWork) -> str:

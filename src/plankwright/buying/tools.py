@@ -83,7 +83,7 @@ def _wanted(plan: Plan, box: Toolbox, needs: Needs) -> Iterator[Tool]:
         yield Tool("trowel", "spreads patch")
         yield Tool("mixing paddle", "mixes patch without lumps")
     if needs.nails:
-        yield Tool("nailer", "brads into the wall; a hammer does it, too", hire=True)
+        yield Tool("hammer", "drives brads into the wall, taps the pull bar; light blows")
     if needs.adhesive:
         yield Tool("caulking gun", "for the cartridges of adhesive")
     yield from _to_stay_whole(plan)

@@ -172,7 +172,7 @@ def as_plain(found: "ShoppingList") -> dict[str, Any]:
         "vapor_barrier": _rolls(found.sheets.film),
         "underlayment": _rolls(found.sheets.pad),
         "trim": {
-            "pieces": [asdict(piece) for piece in found.trim.pieces],
+            "pieces": [_rounded(asdict(piece)) for piece in found.trim.pieces],
             "lengths": [
                 {
                     "length_mm": stick.stock.length_mm,
@@ -183,9 +183,9 @@ def as_plain(found: "ShoppingList") -> dict[str, Any]:
             "least": found.trim.cuts.least,
             "bound": found.trim.cuts.bound,
             "measure": found.trim.cuts.measure,
-            "covers": [asdict(cover) for cover in found.trim.covers],
+            "covers": [_rounded(asdict(cover)) for cover in found.trim.covers],
         },
-        "transitions": [asdict(transition) for transition in found.transitions],
+        "transitions": [_rounded(asdict(transition)) for transition in found.transitions],
         "time": {
             "hours": round(found.work.hours, 2),
             "minutes": dict(found.work.minutes),
@@ -196,11 +196,18 @@ def as_plain(found: "ShoppingList") -> dict[str, Any]:
     }
 
 
+def _rounded(entry: dict[str, Any]) -> dict[str, Any]:
+    """Lengths to 0.1 mm and angles to 0.1 degree: finer than any tape or saw."""
+    return {
+        key: round(value, 1) if isinstance(value, float) else value for key, value in entry.items()
+    }
+
+
 def _rolls(rolls: "RollPlan | None") -> dict[str, Any] | None:
     if rolls is None:
         return None
     return {
-        "direction_deg": rolls.plan.angle_deg,
+        "direction_deg": round(rolls.plan.angle_deg, 2),
         "strips": [
             {"strip": strip.number, "length_mm": round(strip.length_mm, 1)}
             for strip in rolls.plan.strips

@@ -63,18 +63,32 @@ class Buying:
 
     def __post_init__(self) -> None:
         if self.spares is not None and not 0 <= self.spares <= 10_000:
-            raise InputError("spares are from 0 to 10000", where="buy.spares", value=self.spares)
+            raise InputError(
+                "spares are from 0 to 10000",
+                where="buy.spares",
+                value=self.spares,
+                remedy="Write how many boards you keep for repair.",
+            )
         if not 0 < self.accept < 1:
             raise InputError(
-                "must lie between 0 and 100 %", where="buy.accept", value=float(self.accept)
+                "must lie between 0 and 100 %",
+                where="buy.accept",
+                value=float(self.accept) * 100,
+                remedy="Write 10 for one job in ten.",
             )
         if not 50.0 <= self.spacing_mm <= 5000.0:
             raise InputError(
-                "spacers stand 50 to 5000 mm apart", where="buy.spacing", value=self.spacing_mm
+                "spacers stand 50 to 5000 mm apart",
+                where="buy.spacing",
+                value=self.spacing_mm,
+                remedy="Usual is 300 to 600 mm.",
             )
         if not 1 <= self.cuts_per_blade <= 100_000:
             raise InputError(
-                "from 1 to 100000", where="buy.cuts_per_blade", value=self.cuts_per_blade
+                "must be from 1 to 100000",
+                where="buy.cuts_per_blade",
+                value=self.cuts_per_blade,
+                remedy="Write after how many cuts a blade is dull.",
             )
 
     def spare_boards(self, per_pack: int) -> int:

@@ -58,6 +58,7 @@ CODES: dict[str, str] = {
     # buying
     "buy-assumed": "A size in the store was not given; the usual one was taken.",
     "buy-saw": "A saw is missing, or too short for the board.",
+    "transition-unknown": "The heights at a doorway are not known, nor so its transition.",
     "price-unused": "A price names nothing that is on the list.",
     # the search
     "time-limit": "The search was stopped by the time limit; the best plan so far was kept.",

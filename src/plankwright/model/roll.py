@@ -60,7 +60,12 @@ class Sheeting:
     def __post_init__(self) -> None:
         sizes = (self.lap_mm, self.end_lap_mm, self.upturn_mm, self.shortest_mm)
         if not all(math.isfinite(size) and 0.0 <= size <= 5000.0 for size in sizes):
-            raise InputError("laps and upturn are from 0 to 5000 mm", where="lap", value=sizes)
+            raise InputError(
+                "laps and upturn are from 0 to 5000 mm",
+                where="lap",
+                value=sizes,
+                remedy="Check the numbers and their units.",
+            )
         if self.lap_mm >= self.roll.width_mm / 2.0 or self.end_lap_mm >= self.roll.length_mm / 2.0:
             raise InputError(
                 "a lap takes half of the roll or more",

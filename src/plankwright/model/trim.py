@@ -73,9 +73,19 @@ class Trim:
         sizes = (self.thickness_mm, self.kerf_mm, self.miter_mm or 0.0, self.shortest_mm,
                  self.margin_mm, self.casing_mm, self.wallboard_mm)  # fmt: skip
         if not all(math.isfinite(size) and 0.0 <= size <= 1000.0 for size in sizes):
-            raise InputError("sizes of trim are 0 to 1000 mm", where="buy.trim", value=sizes)
+            raise InputError(
+                "sizes of trim are 0 to 1000 mm",
+                where="buy.trim",
+                value=sizes,
+                remedy="Check the numbers and their units.",
+            )
         if self.thickness_mm <= 0.0:
-            raise InputError("trim has a thickness above 0", where="buy.trim.thickness", value=0.0)
+            raise InputError(
+                "trim has a thickness above 0",
+                where="buy.trim.thickness",
+                value=self.thickness_mm,
+                remedy="Measure what it covers of the floor.",
+            )
         if self.longest_mm < 2.0 * (self.end_mm * 2.0 + self.shortest_mm):
             raise InputError(
                 "the longest stock is too short to be cut",
