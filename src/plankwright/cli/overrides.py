@@ -38,7 +38,7 @@ class Overrides:
             rules=self._rules(job.rules, job.unit),
             wishes=self._wishes(job.wishes, job.unit),
             findings=tuple(f for f in job.findings if f != ASSUMED_BOARD or self.board is None),
-        )
+        ).with_lock_for_wish()
 
     def _board(self, board: Board, unit: Unit) -> Board:
         if self.board is not None:

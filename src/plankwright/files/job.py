@@ -109,7 +109,8 @@ def _make_job(tables: dict[str, Any], unit: Unit | None, name: str) -> Job:
         name=name,
         survey=survey,
         findings=findings if has_board else (*findings, ASSUMED_BOARD),
-    )
+        knows_tongue_end="tongue_end" in file.board.model_fields_set,
+    ).with_lock_for_wish()
 
 
 def _measured_room(

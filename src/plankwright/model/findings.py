@@ -22,6 +22,7 @@ CODES: dict[str, str] = {
     "gap-uncovered": "A gap is wider than what the trim covers.",
     # the board
     "assumed-board": "The job names no board; the usual size was taken.",
+    "assumed-lock": "The job does not say which end has the tongue; a lock that fits was assumed.",
     "lay-direction": "The laying direction was changed to the one in which the lock closes.",
     # the slab and the air
     "reading-void": "A moisture reading was not taken as its procedure asks and does not count.",

@@ -1,10 +1,10 @@
 """The job: everything a person wrote down before the first board is cut."""
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from plankwright.errors import InputError
-from plankwright.model.board import Board
+from plankwright.model.board import Board, Hand
 from plankwright.model.findings import Finding
 from plankwright.model.room import Room
 from plankwright.model.rules import Rules
@@ -22,6 +22,16 @@ ASSUMED_BOARD = Finding(
 )
 
 
+ASSUMED_LOCK = Finding(
+    "assumed-lock",
+    "board.tongue_end",
+    "the job does not say which end of the board has the tongue, so boards were assumed whose lock "
+    "closes in the laying direction that you asked for",
+    "Hold a board with its start side away from you, look which end has the tongue, and write it "
+    "under [board].",
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """A room, a board, the rules on its leaflet and the person's wishes.
@@ -34,6 +44,7 @@ class Job:
     name : how the person calls the job.
     survey : the tape survey that the room was computed from, if it was.
     findings : what is odd in the job.
+    knows_tongue_end : whether the person said which end of the board has the tongue.
     """
 
     room: Room
@@ -44,6 +55,7 @@ class Job:
     name: str = "room"
     survey: Survey | None = None
     findings: tuple[Finding, ...] = ()
+    knows_tongue_end: bool = False
 
     def __post_init__(self) -> None:
         self._require_walls()
@@ -54,6 +66,22 @@ class Job:
         _require_at_most("rules.joint_offset", rules.joint_offset_mm, length / 2, "half a board")
         _require_at_most("rules.narrowest_row", rules.narrowest_row_mm, width, "a board's width")
         _require_at_most("laying.first_row", wishes.first_row_mm or 0.0, width, "a board's width")
+
+    def with_lock_for_wish(self) -> "Job":
+        """The same job with a board that fits the wished laying direction, if none was described.
+
+        Mirrored products exist: what was assumed is said in a finding.
+        """
+        laid, board = self.wishes.laid, self.board
+        if laid is None or self.knows_tongue_end or board.reversible:
+            return self
+        findings = tuple(finding for finding in self.findings if finding != ASSUMED_LOCK)
+        near: Hand = "left" if laid == "left-to-right" else "right"
+        return replace(
+            self,
+            board=replace(board, tongue_end=near),
+            findings=(*findings, ASSUMED_LOCK),
+        )
 
     def _require_walls(self) -> None:
         walls = [edge.name for edge in self.room.edges()]
