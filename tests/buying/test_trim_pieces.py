@@ -56,10 +56,10 @@ def test_the_saw_allowance_of_the_handbook() -> None:
 
 @settings(derandomize=True, deadline=None, max_examples=100)
 @given(st.integers(300, 15_000), st.sampled_from([SQUARE, INSIDE, OUTSIDE]),
-       st.sampled_from([SQUARE, INSIDE, OUTSIDE]))  # fmt: skip
-def test_parts_of_a_long_wall_cover_it(length: int, near: RunEnd, far: RunEnd) -> None:
+       st.sampled_from([SQUARE, INSIDE, OUTSIDE]), st.booleans())  # fmt: skip
+def test_parts_of_a_long_wall_cover_it(length: int, near: RunEnd, far: RunEnd, even: bool) -> None:
     trim = Trim((StockLength(2440.0), StockLength(3660.0)))
-    parts = trim_pieces([run(float(length), near, far)], trim)
+    parts = trim_pieces([run(float(length), near, far)], trim, even=even)
     overlap = 19.0 * (len(parts) - 1)
     whole = long_point_mm(run(float(length), near, far), 19.0)
     assert sum(part.long_mm for part in parts) == pytest.approx(whole + overlap)

@@ -38,9 +38,11 @@ class TrimWork:
 def work_out_trim(job: BuyJob) -> TrimWork:
     """Runs, pieces, sticks and covers of a job."""
     runs = wall_runs(job.plan.room, job.standing, job.openings)
-    cuts = cut_trim(trim_pieces(runs, job.buying.trim), job.buying.trim)
+    trim = job.buying.trim
+    ways = [cut_trim(trim_pieces(runs, trim, even=even), trim) for even in (False, True)]
+    cuts = min(ways, key=lambda way: way.least)
     pieces = sorted((p for stick in cuts.sticks for p in stick.pieces), key=_walking_order)
-    return TrimWork(runs, tuple(pieces), cuts, covers(_gaps(job, runs), job.buying.trim))
+    return TrimWork(runs, tuple(pieces), cuts, covers(_gaps(job, runs), trim))
 
 
 def trim_part(job: BuyJob, work: TrimWork) -> Part:
@@ -94,7 +96,11 @@ def _why(job: BuyJob, work: TrimWork) -> str:
         if work.cuts.measure == "cost"
         else f"{job.total(work.cuts.least / 10)} bought"
     )
-    proof = "proven least" if work.cuts.proven else "the least found; not proven"
+    proof = (
+        "no cutting of these pieces costs less"
+        if work.cuts.proven
+        else "the least found, not proven"
+    )
     longest = job.buying.trim.longest_mm
     rule = spliced_sticks([total], longest, 10.0)
     return (

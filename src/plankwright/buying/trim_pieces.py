@@ -38,11 +38,14 @@ class TrimPiece:
     right_deg: float = 0.0
 
 
-def trim_pieces(runs: Sequence[Run], trim: Trim) -> tuple[TrimPiece, ...]:
-    """The pieces of all runs, numbered round the room."""
+def trim_pieces(runs: Sequence[Run], trim: Trim, *, even: bool = False) -> tuple[TrimPiece, ...]:
+    """The pieces of all runs, numbered round the room.
+
+    A run longer than the longest stock is spliced: whole lengths and a rest, or ``even`` parts.
+    """
     pieces: list[TrimPiece] = []
     for run in runs:
-        for part in _parts(run, trim):
+        for part in _parts(run, trim, even=even):
             pieces.append(_numbered(part, len(pieces) + 1))
     return tuple(pieces)
 
@@ -106,6 +109,13 @@ def _longest_first(piece: TrimPiece, trim: Trim) -> float:
     return whole - trim.shortest_mm - trim.end_mm - right_mm
 
 
+def _even_share(piece: TrimPiece, trim: Trim) -> float:
+    """The blank of each part when as few parts as the stock allows are equally long."""
+    joint = 2.0 * trim.end_mm + scarf_mm(trim)
+    parts = math.ceil((piece.blank_mm - joint) / (trim.longest_mm - joint) - SAME_MM)
+    return (piece.blank_mm + (parts - 1) * joint) / parts
+
+
 def _cut_in_two(
     piece: TrimPiece, blank_mm: float, trim: Trim, letter: str
 ) -> tuple[TrimPiece, TrimPiece]:
@@ -125,7 +135,7 @@ def _cut_in_two(
     return first, rest
 
 
-def _parts(run: Run, trim: Trim) -> Iterator[TrimPiece]:
+def _parts(run: Run, trim: Trim, *, even: bool) -> Iterator[TrimPiece]:
     """The run in one piece, or in as few as the longest stock allows."""
     left, left_deg = _piece_end(run.far, trim, is_left=True)
     right, right_deg = _piece_end(run.near, trim, is_left=False)
@@ -134,6 +144,8 @@ def _parts(run: Run, trim: Trim) -> Iterator[TrimPiece]:
     rest = TrimPiece("", run.where, long_mm, blank, left, right, left_deg, right_deg)
     while rest.blank_mm > trim.longest_mm + SAME_MM:
         take = min(trim.longest_mm, _longest_first(rest, trim))
+        if even:
+            take = _even_share(rest, trim)
         first, rest = _cut_in_two(rest, take, trim, "")
         yield first
     yield rest

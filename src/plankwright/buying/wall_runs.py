@@ -6,7 +6,7 @@ hand: runs follow each other with the floor at the left hand.
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
@@ -116,11 +116,12 @@ def wall_runs(
     openings : parts of walls without trim.
     """
     free = shapely.difference(outline, shapely.union_all([shape for _, _, shape in fixed]))
-    edges = list(Room(outline).edges())
+    edges = {edge.name: edge for edge in Room(outline).edges()}
+    labels = _Labels(tuple(edges.values()), fixed)
     runs: list[Run] = []
     for ring in _rings(free):
         segments = [
-            part for segment in _labeled(ring, edges, fixed) for part in _opened(segment, edges,
+            part for segment in _labeled(ring, labels) for part in _opened(segment, edges,
                                                                                  openings)
         ]  # fmt: skip
         runs += _runs_of_ring(segments)
@@ -150,32 +151,35 @@ def _rings(free: BaseGeometry) -> Iterator[list[Point]]:
             yield [(float(x), float(y)) for x, y, *_ in ring.coords]
 
 
-def _labeled(
-    ring: Sequence[Point], edges: Sequence[Edge], fixed: Sequence[tuple[str, str, Polygon]]
-) -> Iterator[_Segment]:
+def _labeled(ring: Sequence[Point], labels: "_Labels") -> Iterator[_Segment]:
     for start, end in pairwise(ring):
         if math.dist(start, end) > TOUCH_MM:
             middle = shapely.Point((start[0] + end[0]) / 2.0, (start[1] + end[1]) / 2.0)
-            yield _Segment(_label(middle, edges, fixed), start, end)
+            yield _Segment(labels.at(middle), start, end)
 
 
-def _label(
-    middle: shapely.Point, edges: Sequence[Edge], fixed: Sequence[tuple[str, str, Polygon]]
-) -> str:
-    for edge in edges:
-        if shapely.dwithin(shapely.LineString([edge.start, edge.end]), middle, TOUCH_MM):
-            return edge.name
-    for kind, name, shape in fixed:
-        if shapely.dwithin(shape.boundary, middle, TOUCH_MM):
-            return "" if kind in NO_TRIM else name or kind
-    return ""
+class _Labels:
+    """Which wall or fixed thing a place on the boundary belongs to; walls go first."""
+
+    def __init__(self, edges: Sequence[Edge], fixed: Sequence[tuple[str, str, Polygon]]) -> None:
+        self._names = [
+            *(edge.name for edge in edges),
+            *("" if kind in NO_TRIM else name or kind for kind, name, _ in fixed),
+        ]
+        lines = [shapely.LineString([edge.start, edge.end]) for edge in edges]
+        self._tree = shapely.STRtree([*lines, *(shape.boundary for _, _, shape in fixed)])
+
+    def at(self, middle: shapely.Point) -> str:
+        """The name; empty where there is no trim."""
+        near = self._tree.query(middle, predicate="dwithin", distance=TOUCH_MM)
+        return self._names[min(near)] if len(near) else ""
 
 
 def _opened(
-    segment: _Segment, edges: Sequence[Edge], openings: Sequence[Opening]
+    segment: _Segment, edges: Mapping[str, Edge], openings: Sequence[Opening]
 ) -> Iterator[_Segment]:
     """The segment cut at the openings of its wall; the parts in them bear no trim."""
-    edge = next((edge for edge in edges if edge.name == segment.where), None)
+    edge = edges.get(segment.where)
     mine = [opening for opening in openings if edge is not None and opening.edge == edge.name]
     if edge is None or not mine:
         yield segment

@@ -92,6 +92,7 @@ def _line(line: "Line", currency: str) -> list[str]:
 
 
 def _sums(found: "ShoppingList", currency: str) -> list[str]:
+    from plankwright.application.told import counted
     from plankwright.model.money import told_money
 
     sums = found.totals
@@ -103,12 +104,12 @@ def _sums(found: "ShoppingList", currency: str) -> list[str]:
         f"  To pay   {told_money(sums.total, currency)}",
     ]
     if sums.unpriced:
-        rows.append(f"  without {sums.unpriced} lines that have no price")
+        rows.append(f"  not counted: {counted(sums.unpriced, 'line')} without a price")
     return ["\n".join(["SUM", *rows])]
 
 
 def _back(found: "ShoppingList") -> str:
-    names = [line.name for line in found.back]
+    names = [line.item.partition(",")[0] for line in found.back]
     return f"MAY GO BACK UNOPENED\n  {', '.join(dict.fromkeys(names))}"
 
 
