@@ -27,7 +27,9 @@ def test_every_figure_in_the_unit_of_the_job() -> None:
     assert lines["First row"] == lines["Last row"] == "200 mm wide"
     assert lines["Shortest piece"] == "300 mm (piece 1.1.3)"
     assert lines["Joint offset"] == "300 mm (rows 1 and 2); the least allowed is 300 mm"
-    assert lines["To saw"] == "2 of 5 pieces"
+    # three sides at the start wall, two at the far one, the two whole ends of row 2
+    trims = "tongue or lip to trim off at walls: 7 edges"
+    assert lines["To saw"] == f"2 of 5 pieces; {trims}"
     inches = replace(shown, unit="in")
     lines = dict(summary_lines(inches, plan_figures(inches)))
     # 0.8 m2 / 0.09290304 = 8.61 sq ft; 200 mm = 7.874 in = 7 14/16

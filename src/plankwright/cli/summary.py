@@ -9,6 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from plankwright.application.plan_figures import PlanFigures
+from plankwright.application.saw_work import SawWork, saw_work
 from plankwright.model.findings import Finding
 from plankwright.model.plan import Plan
 from plankwright.units import Unit, describe_length, format_length, parse_unit
@@ -42,7 +43,7 @@ def summary_lines(plan: Plan, figures: PlanFigures) -> list[tuple[str, str]]:
         ("Last row", _width_words(figures.last_row_mm, unit)),
         ("Shortest piece", _shortest_words(figures, unit)),
         ("Joint offset", _offset_words(figures, plan.rules.joint_offset_mm, unit)),
-        ("To saw", f"{figures.cut_pieces} of {figures.pieces} pieces"),
+        ("To saw", _saw_words(figures, saw_work(plan))),
     ]
     return [(name, words) for name, words in lines if words]
 
@@ -53,6 +54,7 @@ def summary_json(plan: Plan, figures: PlanFigures) -> dict[str, Any]:
         "name": plan.name,
         "unit": plan.unit,
         **asdict(figures),
+        "cuts": asdict(saw_work(plan)),
         "laying": asdict(plan.laying),
         "findings": [asdict(finding) for finding in plan.findings],
     }
@@ -95,6 +97,11 @@ def _boards_words(figures: PlanFigures) -> str:
     if figures.status == "optimal":
         return f"{figures.boards}; no plan with these rows needs fewer"
     return f"{figures.boards}; at least {figures.bound} are needed"
+
+
+def _saw_words(figures: PlanFigures, work: SawWork) -> str:
+    trims = f"; tongue or lip to trim off at walls: {work.trims} edges" if work.trims else ""
+    return f"{figures.cut_pieces} of {figures.pieces} pieces{trims}"
 
 
 def _packs_words(figures: PlanFigures, per_pack: int) -> str:
