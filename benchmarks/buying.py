@@ -116,7 +116,8 @@ def scanned_strips(region: BaseGeometry, film: Sheeting) -> list[float]:
     start = bottom
     while True:
         spans: list[tuple[float, float]] = []
-        for y in np.arange(start + 0.01, min(start + width, top), SCAN_MM):
+        last = min(start + width, top) - 0.01
+        for y in (*np.arange(start + 0.01, last, SCAN_MM), last):
             line = shapely.LineString([(low - 1.0, y), (high + 1.0, y)])
             parts = shapely.get_parts(line.intersection(region))
             spans += [(part.bounds[0], part.bounds[2]) for part in parts if part.length > 0.0]
