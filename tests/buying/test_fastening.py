@@ -24,14 +24,16 @@ def test_trim_covers_gap_and_five_millimeters() -> None:
 def test_brads_hold_and_stay_off_what_lies_behind() -> None:
     # 19 + 12.7 + 19 = 50.7 mm: the next quarter inch is 2 in
     trim = Trim(STOCK, thickness_mm=19.0)
-    assert nail_length_mm(trim) == pytest.approx(50.8)
-    assert nail_length_mm(trim) <= deepest_nail_mm(trim) == pytest.approx(63.7)
+    assert nail_length_mm(trim, inches=True) == pytest.approx(50.8)
+    assert nail_length_mm(trim) == 55.0
+    assert deepest_nail_mm(trim) == pytest.approx(63.7)
 
 
 @pytest.mark.parametrize("thickness", range(6, 40))
 def test_no_brad_goes_deeper_than_is_safe(thickness: int) -> None:
     trim = Trim(STOCK, thickness_mm=float(thickness), miter_mm=10.0)
-    assert nail_length_mm(trim) <= deepest_nail_mm(trim)
+    for inches in (False, True):
+        assert nail_length_mm(trim, inches=inches) <= deepest_nail_mm(trim)
 
 
 def test_counts() -> None:

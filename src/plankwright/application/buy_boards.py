@@ -79,7 +79,7 @@ def _chances(packs: Packs, job: BuyJob) -> list[str]:
     rates = [f"{float(rate) * 100:g} %" for rate in SPOIL_RATES]
     lines = [
         f"Chance of running short when {', '.join(rates[:-1])} or {rates[-1]} of the boards are "
-        "spoiled or damaged (nobody knows his own rate):"
+        "spoiled or damaged (nobody knows his own rate; a spoiled board counts as lost whole):"
     ]
     for choice in packs.choices:
         chances = ", ".join(_percent(chance) for chance in choice.chances)

@@ -69,9 +69,14 @@ class BuyJob:
             return openings_in_plan(self.plan)
         return openings_of(self.doorways, self.buying.trim.casing_mm)
 
+    @property
+    def inches(self) -> bool:
+        """Whether sizes are said in feet and inches."""
+        return self.unit in ("in", "ft")
+
     def total(self, mm: float) -> str:
         """A sum of lengths, rounded up: in feet, or in meters."""
-        return format_length(mm, "ft" if self.unit in ("in", "ft") else "m", rounding="up")
+        return format_length(mm, "ft" if self.inches else "m", rounding="up")
 
     def length(self, mm: float) -> str:
         """A need, rounded up, as people read it."""

@@ -123,7 +123,7 @@ def _patch(job: BuyJob, flat: Flatness | None) -> list[Line]:
 
 
 def _told_bag(bag_kg: float, job: BuyJob) -> str:
-    if job.unit in ("in", "ft"):
+    if job.inches:
         return f"{bag_kg / KG_PER_LB:.0f} lb"
     return f"{bag_kg:g} kg"
 

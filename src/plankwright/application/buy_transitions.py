@@ -51,7 +51,8 @@ def transitions_part(job: BuyJob, found: tuple[Transition, ...]) -> Part:
         by_kind[transition.kind].append(transition)
     lines = [line for kind, group in by_kind.items() for line in _lines(job, kind, group)]
     if not found:
-        return Part("Transitions")
+        note = "No doorway is written down, so no transition is on the list; trim runs through."
+        return Part("Transitions", (), (note,))
     if any(t.kind != "end cap" for t in found):
         lines.append(_track_screws(job, found))
     notes = (

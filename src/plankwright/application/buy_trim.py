@@ -9,6 +9,7 @@ from plankwright.application.told import counted
 from plankwright.buying.fastening import (
     INTO_FRAME_MM,
     NAIL_EVERY_MM,
+    SAFE_DEPTH_MM,
     Cover,
     cartridges_needed,
     covers,
@@ -140,7 +141,7 @@ def _fixing_lines(job: BuyJob, work: TrimWork) -> list[Line]:
         f"{count} in all: one about every {job.length(NAIL_EVERY_MM)} and near both ends; trim, "
         f"wallboard and {job.length(INTO_FRAME_MM)} into the bottom plate"
     )
-    length = told_size(nail_length_mm(trim), job.unit)
+    length = told_size(nail_length_mm(trim, inches=job.inches), job.unit)
     return [Line("Trim", f"brads, {length} long", 1, "box", why, back=True)]
 
 
@@ -179,13 +180,13 @@ def _fixing_notes(job: BuyJob) -> list[str]:
         "Cut pieces a mark long and try them: real corners are seldom square.",
     ]
     if trim.wall != "masonry":
-        deepest = told_size(nail_length_mm(trim), job.unit)
+        deepest = told_size(nail_length_mm(trim, inches=job.inches), job.unit)
         limit = job.length(deepest_nail_mm(trim))
         notes.append(
             f"Behind the trim the bottom plate may hold pipes and cables: brads of {deepest}, none "
-            f"longer than {limit} (cables and pipes keep 1 1/4 in from the face of the frame; from "
-            "memory, ask your local code), none where you do not know; adhesive to the wall is the "
-            "safe way there. On masonry use adhesive."
+            f"longer than {limit} (cables and pipes keep {job.length(SAFE_DEPTH_MM)} from the face "
+            "of the frame; from memory, ask your local code), none where you do not know; adhesive "
+            "to the wall is the safe way there. On masonry use adhesive."
         )
     return notes
 

@@ -11,7 +11,7 @@ from plankwright.units import at_least
 INTO_FRAME_MM = 19.0  # a brad holds when it sits 3/4 in deep in the bottom plate or a stud
 SAFE_DEPTH_MM = 32.0  # pipes and cables keep 1 1/4 in behind the face of the frame (NEC 300.4,
 # IRC P2603.2.1; from memory): no nail goes deeper
-NAIL_STEP_MM = 6.35  # brads are sold in steps of 1/4 in
+NAIL_STEP_IN_MM, NAIL_STEP_MM = 6.35, 5.0  # brads are sold in steps of 1/4 in, or of 5 mm
 NAIL_EVERY_MM = 400.0  # about every stud, 16 in
 BEAD_MM = 5.0  # adhesive bead
 CARTRIDGE_ML = 290.0
@@ -43,15 +43,16 @@ def covers(gaps: Iterable[tuple[str, float]], trim: Trim) -> tuple[Cover, ...]:
     )
 
 
-def nail_length_mm(trim: Trim) -> float:
-    """The shortest brad that holds: trim, wallboard and 3/4 in, up to the next 1/4 in.
+def nail_length_mm(trim: Trim, *, inches: bool = False) -> float:
+    """The shortest brad that holds: trim, wallboard and 19 mm, up to the next size sold.
 
     >>> from plankwright.model.trim import StockLength
-    >>> nail_length_mm(Trim((StockLength(2438.4),)))
+    >>> nail_length_mm(Trim((StockLength(2438.4),)), inches=True)
     50.8
     """
     through = trim.thickness_mm + trim.wallboard_mm
-    return round(math.ceil((through + INTO_FRAME_MM) / NAIL_STEP_MM - 1e-6) * NAIL_STEP_MM, 3)
+    step = NAIL_STEP_IN_MM if inches else NAIL_STEP_MM
+    return round(math.ceil((through + INTO_FRAME_MM) / step - 1e-6) * step, 3)
 
 
 def deepest_nail_mm(trim: Trim) -> float:
