@@ -12,7 +12,6 @@ CODES: dict[str, str] = {
     # the room and the floor
     "floor-vanishes": "The gaps leave no floor at all.",
     "floor-split": "The gaps part the room into floors that are planned one by one.",
-    "floor-part-dropped": "A scrap of floor too small to cover was left out.",
     "ring-piece": "A piece goes all round a fixed thing: it needs a relief cut to be slipped on.",
     # rows and pieces
     "narrow-row": "A row or part of one is narrower than the narrowest row.",

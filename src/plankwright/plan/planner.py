@@ -51,14 +51,19 @@ class Task:
 
 
 def make_plan(task: Task, stop: Callable[[], bool] = never) -> Plan:
-    """A plan of a room, legal wherever it can be and with a finding wherever it cannot."""
+    """A plan of a room, legal wherever it can be and with a finding wherever it cannot.
+
+    ``stop`` is asked now and then; once it has said True the best plan so far is taken, and a
+    finding says so.
+    """
+    watch = _Watch(stop)
     floor = build_floor(task.room, task.rules)
     rowing = choose_rows(floor, task.room, task.board, task.rules, task.wishes)
     plan_floor = rowing.frame.to_plan_grid(floor.parts)
     stretches = cut_rows(plan_floor, task.board.width_mm, rowing.laying.start_line_mm)
     if stretches and stretches[0].row != 1:  # what lay before it was too thin to be a row
         rowing, stretches = _from_first_row(rowing, stretches, task.board.width_mm)
-    filled = _fill(task, rowing, stretches, plan_floor, stop)
+    filled = _fill(task, rowing, stretches, plan_floor, watch)
     used = len({piece.board for piece in filled.pieces})
     return Plan(
         board=task.board,
@@ -77,10 +82,35 @@ def make_plan(task: Task, stop: Callable[[], bool] = never) -> Plan:
         edges=task.room.edge_gaps,
         fixed=floor.fixed,
         recesses=floor.recesses,
-        findings=floor.findings + filled.findings,
+        findings=floor.findings + filled.findings + watch.findings(),
         name=task.room.name,
         unit=task.unit,
     )
+
+
+class _Watch:
+    """Asks a stop, and remembers whether it ever said True."""
+
+    def __init__(self, stop: Callable[[], bool]) -> None:
+        self._stop = stop
+        self._stopped = False
+
+    def __call__(self) -> bool:
+        self._stopped = self._stopped or self._stop()
+        return self._stopped
+
+    def findings(self) -> tuple[Finding, ...]:
+        """That the search was stopped, if it was."""
+        if not self._stopped:
+            return ()
+        return (
+            Finding(
+                "time-limit",
+                "boards",
+                "the time limit stopped the search, so this is the best plan found until then",
+                "Give it more time for fewer boards or better looks.",
+            ),
+        )
 
 
 def _from_first_row(
