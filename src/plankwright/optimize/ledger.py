@@ -5,7 +5,6 @@ boards exists exactly when D(t) never exceeds T less their number. The *excess* 
 which it does [ticks]. D steps only at lengths that are taken or left, so it is kept by these.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,11 +23,6 @@ class Steps:
     at: Ints
     width: Ints
     height: Ints
-
-    def excess(self, spare: int) -> int:
-        """Area of D over ``spare``."""
-        over = self.height - spare
-        return int((over * self.width)[over > 0].sum())
 
     def most(self) -> int:
         """The greatest value of D, at least 0."""
@@ -81,10 +75,6 @@ class Ledger:
         """Boards that the choices made so far need."""
         return self.opened + self.steps().most()
 
-    def excess(self, target: int) -> int:
-        """Excess over a target number of boards [ticks]."""
-        return self.steps().excess(target - self.opened)
-
     def burdened(self, low: int, high: int) -> Ints:
         """Stretches that take more than ``low`` and leave less than ``high``."""
         found: Ints = np.flatnonzero((self._takes > low) & (self._leaves < high))
@@ -106,11 +96,3 @@ def excess_with(steps: Steps, spare: int, takes: Ints, leaves: Ints) -> Floats:
     added, relieved = worse_to[:many] - worse_to[many:], better_to[:many] - better_to[many:]
     change: Floats = np.where(takes >= leaves, added, relieved)
     return change + int((over * above).sum())
-
-
-def boards_of(board: int, choices: Sequence[Pick]) -> int:
-    """Boards that a set of choices needs."""
-    ledger = Ledger(board, len(choices))
-    for stretch, choice in enumerate(choices):
-        ledger.enter(stretch, choice)
-    return ledger.boards()
