@@ -1,0 +1,1 @@
+"""The laying log and the jobs, kept in SQLite."""
