@@ -17,7 +17,7 @@ from plankwright.optimize.bounds import Bound
 from plankwright.optimize.conflicts import Conflicts, in_windows
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.ledger import Floats, Ints, Ledger, Steps, excess_with
-from plankwright.optimize.looks import Looks
+from plankwright.optimize.looks import LOOKS_FIRST, Looks, Taste
 from plankwright.optimize.options import Options, Pick
 from plankwright.optimize.prices import Prices
 
@@ -31,12 +31,13 @@ MOST_LENGTHS = 240  # lengths looked at in one move; of more, a sample
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The best state met: choices, stretches in conflict, boards, and the moves it took."""
+    """The best state met: choices, stretches in conflict, boards, moves taken, cost in looks."""
 
     choices: tuple[Pick, ...]
     conflicts: int
     boards: int
     moves: int
+    looks: float = 0.0
 
     def is_legal_with(self, boards: int) -> bool:
         """Whether no joints conflict and no more than so many boards are needed."""
@@ -106,21 +107,35 @@ class Search:
             self._step(heat * TICKS_PER_MM)
         return self._found(moves)
 
-    def beautify(self, moves: int, stop: Callable[[], bool]) -> Found:
-        """From the best state on, lower the cost in looks without a board or a conflict more."""
+    def beautify(
+        self, moves: int, stop: Callable[[], bool], taste: Taste = LOOKS_FIRST, spend: int = 0
+    ) -> Found:
+        """From the best state on, lower the cost in looks without a conflict more.
+
+        ``spend`` boards more may be opened. The state reached is the best state from then on.
+        """
         assert self._best is not None
         for stretch, choice in enumerate(self._best.choices):
             self._enter(stretch, choice)
-        looks = Looks(self._instance, self._options)
+        looks = Looks(self._instance, self._options, taste)
         for stretch, choice in enumerate(self._chosen):
             looks.enter(stretch, choice)
-        most = {False: self._ledger.boards(), True: self._strips.boards()}
+        most = {False: self._ledger.boards() + spend, True: self._strips.boards()}
         for move in range(moves):
             if move % 64 == 63 and stop():
                 break
             self._embellish(int(self._rng.integers(len(self._options))), looks, most)
-        choices = tuple(self._chosen)
-        return Found(choices, self._best.conflicts, self._best.boards, moves)
+        boards = self._best.boards + self._ledger.boards() - most[False] + spend
+        ugly = self._cost_in_looks(looks)
+        self._best = Found(tuple(self._chosen), self._best.conflicts, boards, moves, ugly)
+        return self._best
+
+    def _cost_in_looks(self, looks: Looks) -> float:
+        """Every stretch's cost beside its neighbors, added up: what two rows share counts twice."""
+        return sum(
+            float(looks.cost(stretch, np.array([pick.takes]), np.array([pick.boards]))[0])
+            for stretch, pick in enumerate(self._chosen)
+        )
 
     def _embellish(self, stretch: int, looks: Looks, most: dict[bool, int]) -> None:
         """Re-choose one stretch for looks, among the choices that cost nothing else."""

@@ -9,11 +9,11 @@ Measures, each a count over the floor (common practice; none of them is a hard r
 * *cut end*: a starter or end piece that is not a whole board.
 * *off the marks*: a starter that does not end on a mark of the tape.
 
-The cost of a plan is the sum of its counts, each times its weight in :data:`WEIGHTS`.
+The cost of a plan is the sum of its counts, each times its weight in a :class:`Taste`.
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -24,20 +24,32 @@ from plankwright.optimize.options import Options, Pick
 
 H_JOINT = 100 * TICKS_PER_MM
 STAIR = 30 * TICKS_PER_MM
-WEIGHTS = {
-    "H-joint": 3.0,
-    "stair-step": 2.0,
-    "close joints": 1.0,
-    "short end": 0.5,
-    "cut end": 0.2,
-    "off the marks": 0.05,
-}
+
+
+@dataclass(frozen=True, slots=True)
+class Taste:
+    """What one of each measure costs, and a board spent on lowering them."""
+
+    h_joint: float = 3.0
+    stair_step: float = 2.0
+    close_joints: float = 1.0
+    short_end: float = 0.5
+    cut_end: float = 0.2
+    off_the_marks: float = 0.05
+    board: float = 1.5
+
+
+LOOKS_FIRST = Taste()
+CUTS_FIRST = Taste(h_joint=0.5, stair_step=0.3, close_joints=0.2, cut_end=2.0)
 
 
 class Looks:
     """The cost in looks of every choice of a stretch, its neighbors as they are now."""
 
-    def __init__(self, instance: Instance, options: Sequence[Options]) -> None:
+    def __init__(
+        self, instance: Instance, options: Sequence[Options], taste: Taste = LOOKS_FIRST
+    ) -> None:
+        self._taste = taste
         self._instance = instance
         self._options = options
         triples = _triples(instance, options)
@@ -73,13 +85,13 @@ class Looks:
         ends = self._options[stretch].need - takes - (boards - 1) * instance.board
         short = instance.shortest + instance.shortest // 2
         whole = instance.board
-        cost = np.zeros(len(takes))
-        cost += WEIGHTS["H-joint"] * in_windows(takes, *self._in_line.windows(stretch))
-        cost += WEIGHTS["close joints"] * in_windows(takes, *self._close.windows(stretch))
-        cost += WEIGHTS["stair-step"] * self._stairs(stretch, takes)
-        cost += WEIGHTS["short end"] * ((takes < short) * 1.0 + (ends < short))
-        cost += WEIGHTS["cut end"] * ((takes != whole) * 1.0 + (ends != whole))
-        cost += WEIGHTS["off the marks"] * (takes % instance.grid != 0)
+        taste, cost = self._taste, np.zeros(len(takes))
+        cost += taste.h_joint * in_windows(takes, *self._in_line.windows(stretch))
+        cost += taste.close_joints * in_windows(takes, *self._close.windows(stretch))
+        cost += taste.stair_step * self._stairs(stretch, takes)
+        cost += taste.short_end * ((takes < short) * 1.0 + (ends < short))
+        cost += taste.cut_end * ((takes != whole) * 1.0 + (ends != whole))
+        cost += taste.off_the_marks * (takes % instance.grid != 0)
         return cost
 
     def _stairs(self, stretch: int, takes: Ints) -> Ints:
