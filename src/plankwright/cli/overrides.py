@@ -1,7 +1,7 @@
 """What was typed on the command line in place of what stands in the job."""
 
 from dataclasses import dataclass, replace
-from typing import get_args
+from typing import cast, get_args
 
 from plankwright.errors import InputError
 from plankwright.files.job_board import Lock, read_row_angle
@@ -9,7 +9,7 @@ from plankwright.files.suggest import nearest_words
 from plankwright.model.board import Board, Laid
 from plankwright.model.job import ASSUMED_BOARD, Job
 from plankwright.model.rules import Rules
-from plankwright.model.wishes import Wishes
+from plankwright.model.wishes import Prefer, Wishes
 from plankwright.units import Unit, parse_length, parse_size
 
 
@@ -29,6 +29,8 @@ class Overrides:
     row_angle: str | None = None
     first_row: str | None = None
     laid: str | None = None
+    prefer: str | None = None
+    spend: int | None = None
 
     def applied_to(self, job: Job) -> Job:
         """The job with these in place of its own."""
@@ -78,6 +80,11 @@ class Overrides:
         if self.laid is not None:
             laid = _one_of(self.laid, get_args(Laid), "--laid")
             wishes = replace(wishes, laid="left-to-right" if laid[0] == "l" else "right-to-left")
+        if self.prefer is not None:
+            prefer = _one_of(self.prefer, get_args(Prefer), "--prefer")
+            wishes = replace(wishes, prefer=cast(Prefer, prefer))
+        if self.spend is not None:
+            wishes = replace(wishes, spend_boards=self.spend)
         return wishes
 
 

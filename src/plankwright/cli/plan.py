@@ -69,6 +69,18 @@ def plan(
             rich_help_panel=LAYING,
         ),
     ] = None,
+    prefer: Annotated[
+        Text,
+        typer.Option(
+            metavar="spares|looks|cuts",
+            help="Keep boards below the next pack as spares, or spend them.",
+            rich_help_panel=LAYING,
+        ),
+    ] = None,
+    spend: Annotated[
+        int | None,
+        typer.Option(metavar="NUMBER", help="Boards that may be spent so.", rich_help_panel=LAYING),
+    ] = None,
     feature: FeatureName = None,
     unit: UnitName = None,
     time: Annotated[
@@ -99,6 +111,8 @@ def plan(
         row_angle=row_angle,
         first_row=first_row,
         laid=laid,
+        prefer=prefer,
+        spend=spend,
     )
     job = overrides.applied_to(open_room(room, feature, unit))
     if out is not None:

@@ -7,7 +7,7 @@ from plankwright.files.table import Length, LengthOrAuto, Table, Word, described
 from plankwright.model.board import Board, EndLock, Hand, Laid, Profile
 from plankwright.model.job import USUAL_BOARD
 from plankwright.model.rules import Rules
-from plankwright.model.wishes import Wishes
+from plankwright.model.wishes import Prefer, Wishes
 
 Lock = Literal["handed", "reversible"]
 
@@ -103,6 +103,16 @@ class LayingTable(Table):
     laid: Laid | None = described(
         "Laying direction, standing in the room and facing the start wall.", None
     )
+    prefer: Prefer = described(
+        "What to do with boards below the next pack: keep them as spares, or spend them on looks "
+        "or on fewer cuts and waiting offcuts.",
+        "spares",
+    )
+    spend_boards: int | None = described(
+        "How many boards more than the fewest may be spent so; left out: what the last pack has "
+        "left.",
+        None,
+    )
 
 
 def make_board(table: BoardTable) -> Board:
@@ -138,6 +148,8 @@ def make_wishes(table: LayingTable) -> Wishes:
         start_wall=table.start_wall,
         first_row_mm=table.first_row,
         laid=table.laid,
+        prefer=table.prefer,
+        spend_boards=table.spend_boards,
     )
 
 

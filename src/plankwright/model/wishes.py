@@ -2,9 +2,13 @@
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from plankwright.errors import InputError
 from plankwright.model.board import Laid
+
+Prefer = Literal["spares", "looks", "cuts"]
+MOST_SPENT = 1_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +22,10 @@ class Wishes:
     start_wall : row 1 lies along this wall.
     first_row_mm : width of the first row where it is widest.
     laid : left to right or right to left, facing the start wall.
+    prefer : what to do with boards below the next pack: keep them as spares, or spend them on
+        looks or on fewer cuts and offcuts, where they are worth it.
+    spend_boards : how many boards more than the fewest may be spent; None: what the last pack
+        has left.
     """
 
     row_angle_deg: float | None = None
@@ -25,6 +33,8 @@ class Wishes:
     start_wall: str | None = None
     first_row_mm: float | None = None
     laid: Laid | None = None
+    prefer: Prefer = "spares"
+    spend_boards: int | None = None
 
     def __post_init__(self) -> None:
         angle, first = self.row_angle_deg, self.first_row_mm
@@ -48,4 +58,11 @@ class Wishes:
                 where="laying.first_row",
                 value=first,
                 remedy="Write auto or a width.",
+            )
+        if self.spend_boards is not None and not 0 <= self.spend_boards <= MOST_SPENT:
+            raise InputError(
+                f"must be from 0 to {MOST_SPENT} boards",
+                where="laying.spend_boards",
+                value=self.spend_boards,
+                remedy="Leave it out to spend no more than the last pack has left.",
             )

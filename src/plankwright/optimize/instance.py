@@ -26,12 +26,14 @@ class StretchNeed:
         where a joint would leave a prong shorter than the shortest piece.
     role : a *guest* is so narrow that it is cut from the strips left beside the whole boards of
         the *hosts*, which are narrow too and need the other long side; most are plain.
+    straight : both ends are square across, so that a whole board lies there uncut.
     """
 
     length: int
     start: int = 0
     forbidden: tuple[tuple[int, int], ...] = ()
     role: Role = "plain"
+    straight: bool = True
 
 
 @dataclass(frozen=True, slots=True)

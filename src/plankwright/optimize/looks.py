@@ -90,7 +90,8 @@ class Looks:
         cost += taste.close_joints * in_windows(takes, *self._close.windows(stretch))
         cost += taste.stair_step * self._stairs(stretch, takes)
         cost += taste.short_end * ((takes < short) * 1.0 + (ends < short))
-        cost += taste.cut_end * ((takes != whole) * 1.0 + (ends != whole))
+        if instance.stretches[stretch].straight:
+            cost += taste.cut_end * ((takes != whole) * 1.0 + (ends != whole))
         cost += taste.off_the_marks * (takes % instance.grid != 0)
         return cost
 

@@ -12,6 +12,7 @@ from plankwright.optimize.looks import LOOKS_FIRST, Taste
 from plankwright.optimize.matching import match
 from plankwright.optimize.options import options_of
 from plankwright.optimize.solution import Solution
+from plankwright.optimize.waits import shorten_waits
 
 FIRST_LOOK = 5  # this part of the moves goes before the bound is bettered
 
@@ -86,12 +87,13 @@ def solve(
         found = search.improve(effort.moves - effort.moves // FIRST_LOOK, stop)
     if found.conflicts == 0:
         found = _beautify(search, found.boards, effort.looks * len(options), stop, aim or Aim())
-    seats, boards = match(instance, options, found.choices)
+    placed, boards = match(instance, options, found.choices)
     starters = tuple(
         choice.takes if option.is_long else None
         for option, choice in zip(options, found.choices, strict=True)
     )
-    return Solution(starters, tuple(seats), boards, found.conflicts), bound
+    seats = shorten_waits(instance, placed)
+    return Solution(starters, seats, boards, found.conflicts), bound
 
 
 def _beautify(search: Search, boards: int, moves: int, stop: Callable[[], bool], aim: Aim) -> Found:

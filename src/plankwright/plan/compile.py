@@ -55,7 +55,7 @@ def compile_instance(
 def _need(stretch: Stretch, rules: Rules, role: Role) -> StretchNeed:
     start = down(stretch.u0)
     forbidden = () if stretch.is_rectangle else _forbidden(stretch, rules.shortest_piece_mm)
-    return StretchNeed(up(stretch.u1) - start, start, forbidden, role)
+    return StretchNeed(up(stretch.u1) - start, start, forbidden, role, stretch.is_rectangle)
 
 
 def _forbidden(stretch: Stretch, shortest: float) -> tuple[tuple[int, int], ...]:

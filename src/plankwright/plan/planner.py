@@ -17,6 +17,7 @@ from plankwright.model.rules import Rules
 from plankwright.model.wishes import Wishes
 from plankwright.optimize.bounds import Bound
 from plankwright.optimize.solve import Effort, never, solve
+from plankwright.plan.aim import aim_of
 from plankwright.plan.assemble import assemble
 from plankwright.plan.bound import BoundLine, bound_lines, evidence
 from plankwright.plan.compile import compile_instance
@@ -145,7 +146,8 @@ def _fill(
     touching = contacts(stretches)
     instance = compile_instance(stretches, touching, task.board, task.rules, task.grid_mm)
     lines = _Lines(task, stretches, touching, area, stop)
-    solution, proof = solve(instance, lines.first(), task.effort, stop, lines.prove)
+    aim = aim_of(task.wishes, task.board.per_pack)
+    solution, proof = solve(instance, lines.first(), task.effort, stop, lines.prove, aim)
     pieces = assemble(stretches, instance, solution, task.board, task.rules, rowing.frame)
     odd = inspect_pieces(stretches, pieces, task.rules, rowing.frame)
     offsets = offset_findings(stretches, instance, solution)
