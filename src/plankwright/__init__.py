@@ -37,7 +37,9 @@ if TYPE_CHECKING:
         plan_job,
         plan_room,
         save_plan,
+        save_sheets,
         save_shopping,
+        sheets,
         slab,
         stop_after,
     )
@@ -73,7 +75,9 @@ __all__ = [
     "plan_job",
     "plan_room",
     "save_plan",
+    "save_sheets",
     "save_shopping",
+    "sheets",
     "slab",
     "stop_after",
 ]

@@ -17,7 +17,7 @@ From a job file: ``plan = plankwright.plan_job(plankwright.open_job("room.toml")
 # as much again to load as a plan does.
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from os import PathLike
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -48,6 +48,7 @@ if TYPE_CHECKING:
     from plankwright.application.shopping_list import ShoppingList
     from plankwright.application.slab_advice import SlabReport
     from plankwright.drawing.sheet import Paper
+    from plankwright.paper.press import Printed
 
 AnyPath = str | PathLike[str]
 LONGEST_SEARCH_S = 86_400.0
@@ -81,7 +82,9 @@ __all__ = [
     "plan_job",
     "plan_room",
     "save_plan",
+    "save_sheets",
     "save_shopping",
+    "sheets",
     "slab",
     "stop_after",
 ]
@@ -227,3 +230,27 @@ def save_shopping(job: "BuyJob", found: "ShoppingList", folder: AnyPath) -> list
         texts["trim.svg"] = render_svg(scene)
     make_folder(Path(folder))
     return [write_whole(Path(folder) / name, text) for name, text in texts.items()]
+
+
+def sheets(
+    job: "BuyJob", *, paper: "Paper | None" = None, names: Sequence[str] = ()
+) -> "list[Printed]":
+    """The job on paper: each sheet as a PDF.
+
+    Parameters
+    ----------
+    job : from :func:`open_buy`.
+    paper : A4 or Letter; None takes Letter for inch jobs, else A4.
+    names : of the sheets wanted; all that the job has something for where none is given.
+    """
+    from plankwright.paper.all_sheets import print_sheets
+    from plankwright.paper.material import Material
+
+    chosen = paper or ("Letter" if job.inches else "A4")
+    return list(print_sheets(Material(job, chosen), names))
+
+
+def save_sheets(printed: "Sequence[Printed]", folder: AnyPath) -> list[Path]:
+    """Write sheets into a folder, each a PDF under its name."""
+    make_folder(Path(folder))
+    return [write_whole(Path(folder) / f"{sheet.name}.pdf", sheet.pdf) for sheet in printed]

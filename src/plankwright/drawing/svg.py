@@ -19,7 +19,7 @@ from plankwright.drawing.scene import (
 )
 from plankwright.drawing.style import PAPER, Palette, Style, hatch_named, style_named
 
-FONTS = "'Source Sans 3','Helvetica Neue',Arial,'DejaVu Sans',sans-serif"
+FONTS = "Inter,'Source Sans 3','Helvetica Neue',Arial,'DejaVu Sans',sans-serif"
 CLEAR_RIM_EM = 0.34
 
 

@@ -39,8 +39,13 @@ def cut_list_csv(plan: Plan) -> str:
     text = io.StringIO()
     lines = csv.writer(text)
     lines.writerow(COLUMNS)
-    lines.writerows(_line(plan, cut) for cut in saw_cuts(plan))
+    lines.writerows(cut_lines(plan))
     return text.getvalue()
+
+
+def cut_lines(plan: Plan) -> list[list[str]]:
+    """The cells of the cut list under :data:`COLUMNS`, a line for each cut in saw order."""
+    return [_line(plan, cut) for cut in saw_cuts(plan)]
 
 
 def _line(plan: Plan, cut: SawCut) -> list[str]:

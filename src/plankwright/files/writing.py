@@ -17,11 +17,12 @@ def make_folder(folder: Path) -> None:
         ) from None
 
 
-def write_whole(path: Path, text: str) -> Path:
-    """Write a text beside its place, then put it there in one step."""
+def write_whole(path: Path, content: str | bytes) -> Path:
+    """Write a text or bytes beside their place, then put them there in one step."""
+    data = content.encode("utf-8") if isinstance(content, str) else content
     beside = path.with_name(path.name + ".part")
     try:
-        beside.write_text(text, encoding="utf-8", newline="\n")
+        beside.write_bytes(data)
         beside.replace(path)
     except OSError as error:
         raise FileError(

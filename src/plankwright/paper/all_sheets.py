@@ -1,0 +1,43 @@
+"""The table of sheets: every name that can be asked for, in the order in which a job needs them."""
+
+from collections.abc import Callable, Iterator, Sequence
+
+from plankwright.errors import InputError
+from plankwright.paper.blocks import Sheet
+from plankwright.paper.cut_list import cut_list_sheet
+from plankwright.paper.floor_plan import floor_plan_sheet
+from plankwright.paper.material import Material
+from plankwright.paper.press import Printed, press
+
+Maker = Callable[[Material], Sheet | None]
+
+# A maker returns None where the job gives its sheet nothing to tell.
+SHEETS: dict[str, Maker] = {
+    "floor-plan": floor_plan_sheet,
+    "cut-list": cut_list_sheet,
+}
+
+
+def print_sheets(material: Material, names: Sequence[str] = ()) -> Iterator[Printed]:
+    """Each sheet asked for, or all that the job has something for.
+
+    Raises
+    ------
+    InputError
+        for a name that no sheet has, or one that the job has nothing for.
+    """
+    for name in names:
+        if name not in SHEETS:
+            raise InputError(
+                "there is no such sheet", where="--sheet", value=name,
+                remedy=f"Use one of: {', '.join(SHEETS)}.",
+            )  # fmt: skip
+    for name in names or SHEETS:
+        sheet = SHEETS[name](material)
+        if sheet is not None:
+            yield press(sheet, material.paper, material.plan.name)
+        elif names:
+            raise InputError(
+                "the job has nothing for this sheet", where="--sheet", value=name,
+                remedy="Give the job file that has it with --job.",
+            )  # fmt: skip

@@ -1,0 +1,65 @@
+"""What sheets are made from: the plan and what is known beside it, each worked out once."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from plankwright.application.buy_job import BuyJob
+from plankwright.application.shopping_list import ShoppingList, shopping_list
+from plankwright.application.slab_advice import SlabReport, advise_on_slab
+from plankwright.drawing.lettering import carpenter_figure
+from plankwright.drawing.sheet import Paper
+from plankwright.model.plan import Plan
+from plankwright.model.room import Room
+from plankwright.plan.saw_cuts import piece_figure
+from plankwright.units import Unit, format_length
+
+
+@dataclass(frozen=True)
+class Material:
+    """A plan with everything that sheets tell of it.
+
+    Parameters
+    ----------
+    job : the plan with doorways, prices and slab, as far as they are known.
+    paper : size of the sheets.
+    """
+
+    job: BuyJob
+    paper: Paper
+
+    @property
+    def plan(self) -> Plan:
+        """What is to be laid."""
+        return self.job.plan
+
+    @property
+    def unit(self) -> Unit:
+        """Unit of every length that is printed."""
+        return self.job.unit
+
+    @cached_property
+    def room(self) -> Room:
+        """The room with its doorways, as far as they are known."""
+        return Room(self.plan.room, doorways=self.job.doorways or (), name=self.plan.name)
+
+    @cached_property
+    def shopping(self) -> ShoppingList:
+        """What to buy."""
+        return shopping_list(self.job)
+
+    @cached_property
+    def slab(self) -> SlabReport | None:
+        """The advice on the slab; None where nothing is known of it."""
+        return None if self.job.slab is None else advise_on_slab(self.job.slab)
+
+    def piece(self, mm: float) -> str:
+        """A size of a piece, rounded down to the tape's marks."""
+        return carpenter_figure(piece_figure(mm, self.unit))
+
+    def length(self, mm: float) -> str:
+        """A length to the nearest mark."""
+        return carpenter_figure(format_length(mm, self.unit))
+
+    def need(self, mm: float) -> str:
+        """A need, rounded up."""
+        return carpenter_figure(format_length(mm, self.unit, rounding="up"))
