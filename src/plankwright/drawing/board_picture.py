@@ -23,6 +23,7 @@ from plankwright.drawing.scene import (
 from plankwright.drawing.style import CARD_MM, LENGTH_MM
 from plankwright.model.board import Board, Laid, Profile
 from plankwright.plan.saw_cuts import Blank, SawCut, blank_of, piece_figure
+from plankwright.plan.saw_view import SawView
 from plankwright.units import Unit
 
 SHEET_MM = (190.0, 122.0)
@@ -32,25 +33,6 @@ TOP_MM = 46.0
 LOCK_MM = 3.0  # how far a tongue sticks out and a groove goes in, on paper
 OVER_MM = 5.0  # the saw line runs on beyond the board
 LEAST_SLANT_MM = 2.5  # a slant is drawn no smaller
-
-
-@dataclass(frozen=True, slots=True)
-class SawView:
-    """How the board lies at the saw.
-
-    Parameters
-    ----------
-    face_up : the face is seen; a saw that tears the upper side wants it down.
-    start_side_away : the side toward the start wall lies away from you.
-    """
-
-    face_up: bool = True
-    start_side_away: bool = True
-
-    def near_is_left(self, laid: Laid) -> bool:
-        """Whether the end where laying starts lies on the left: each turning over mirrors it."""
-        turns = (laid != "left-to-right", not self.face_up, not self.start_side_away)
-        return sum(turns) % 2 == 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +94,7 @@ def compose_board(
 def describe_board(board: Board, laid: Laid, cut: SawCut, unit: Unit, view: SawView) -> str:
     """The picture in words, left and right as at the saw."""
     face = "face up" if view.face_up else "face down"
-    lies = f"The board lies {face}, {_side_name(board, view, away=True)} away from you."
+    lies = f"The board lies {face}, {view.side_name(board, away=True)} away from you."
     length = piece_figure(cut.piece.length_mm, unit)
     if cut.end is None:
         return f"{lies} It is not crosscut."
@@ -255,21 +237,14 @@ def _lock_style(profile: Profile) -> str:
 def _side_words(board: Board, view: SawView) -> tuple[Item, ...]:
     middle = LEFT_MM + BOARD_MM[0] / 2.0
     face = "face up" if view.face_up else "face down"
-    away = f"{_side_name(board, view, away=True)} away from you"
-    toward = f"{_side_name(board, view, away=False)} toward you"
+    away = f"{view.side_name(board, away=True)} away from you"
+    toward = f"{view.side_name(board, away=False)} toward you"
     bottom = TOP_MM + BOARD_MM[1]
     return (
         Text((LEFT_MM, 9.0), face, CARD_MM, "title"),
         centered((middle, TOP_MM - 10.5), away, CARD_MM),
         centered((middle, bottom + 10.5), toward, CARD_MM),
     )
-
-
-def _side_name(board: Board, view: SawView, *, away: bool) -> str:
-    start = view.start_side_away == away
-    if board.reversible:
-        return "start wall's side" if start else "room side"
-    return f"{board.start_side if start else _other(board.start_side)} side"
 
 
 def _figures(lying: _Lying, kept: Ring, unit: Unit) -> tuple[Item, ...]:
@@ -326,3 +301,6 @@ def _figure(size_mm: float, unit: Unit) -> str:
 
 def _other(profile: Profile) -> Profile:
     return "groove" if profile == "tongue" else "tongue"
+
+
+__all__ = ["SHEET_MM", "SawView", "compose_board", "describe_board"]
