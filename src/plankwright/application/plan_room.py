@@ -10,6 +10,7 @@ from plankwright.model.room import Room
 from plankwright.model.rules import Rules
 from plankwright.model.wishes import Wishes
 from plankwright.optimize.solve import Effort, never
+from plankwright.plan.legal_change import explained
 from plankwright.plan.planner import Task, make_plan
 
 
@@ -41,7 +42,8 @@ def plan_room(
     task = Task(
         room, board, rules or Rules(), wishes or Wishes(), unit=unit, effort=effort or Effort()
     )
-    return require_checked(make_plan(task, stop))
+    plan = make_plan(task, stop)
+    return require_checked(explained(task, plan, stop) if task.effort.prove else plan)
 
 
 def require_checked(plan: Plan) -> Plan:

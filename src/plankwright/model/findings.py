@@ -18,6 +18,8 @@ CODES: dict[str, str] = {
     "short-stretch": "A stretch is itself shorter than the shortest piece.",
     "short-piece": "A piece is shorter than the shortest piece; no legal place for its joint.",
     "joint-offset": "End joints of neighboring rows lie closer than the joint offset.",
+    "rules-conflict": "Rules that no plan was found to keep together, and what would help.",
+    "rule-cost": "What keeping a rule costs in boards.",
     "gap-uncovered": "A gap is wider than what the trim covers.",
     # the board
     "assumed-board": "The job names no board; the usual size was taken.",
