@@ -25,6 +25,7 @@ from typing import TYPE_CHECKING
 from plankwright.application.plan_figures import PlanFigures, plan_figures
 from plankwright.application.plan_job import plan_job
 from plankwright.application.plan_room import plan_room
+from plankwright.application.rule_costs import RuleCost, rule_costs
 from plankwright.checker.check import check_plan
 from plankwright.checker.verdict import Fault, Verdict
 from plankwright.errors import InputError, PlanFaultError, PlankwrightError, RangeError
@@ -66,6 +67,7 @@ __all__ = [
     "PlankwrightError",
     "RangeError",
     "Room",
+    "RuleCost",
     "Rules",
     "Verdict",
     "Wishes",
@@ -81,6 +83,7 @@ __all__ = [
     "plan_figures",
     "plan_job",
     "plan_room",
+    "rule_costs",
     "save_plan",
     "save_sheets",
     "save_shopping",

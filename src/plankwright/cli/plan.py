@@ -90,6 +90,9 @@ def plan(
     seed: Annotated[
         int, typer.Option(min=0, metavar="NUMBER", help="Of the random numbers that break ties.")
     ] = 1,
+    rule_costs: Annotated[
+        bool, typer.Option("--rule-costs", help="Plan again without each rule: what it costs.")
+    ] = False,
     json_output: AsJson = False,
 ) -> None:
     """Plan every row, joint and cut of a room."""
@@ -117,7 +120,10 @@ def plan(
     job = overrides.applied_to(open_room(room, feature, unit))
     if out is not None:
         make_folder(out)
-    tell(make_plan(job, str(room), seed, stop), out, json_output, job.room)
+    made = make_plan(job, str(room), seed, stop)
+    if rule_costs:
+        made = with_rule_costs(job, made, seed, stop)
+    tell(made, out, json_output, job.room)
 
 
 def open_room(path: Path, feature: str | None = None, unit: str | None = None) -> "Job":
@@ -141,6 +147,19 @@ def make_plan(
             return plan_job(job, effort=Effort(seed=seed), stop=stop or stop_after(None))
         except InputError as error:
             raise error.at(where) from None
+
+
+def with_rule_costs(job: "Job", plan: "Plan", seed: int, stop: Callable[[], bool]) -> "Plan":
+    """The plan, with a finding for each rule that costs boards."""
+    from dataclasses import replace
+
+    from plankwright.api import Effort, rule_costs
+    from plankwright.application.rule_costs import cost_findings
+    from plankwright.cli.terminal import progress
+
+    with progress("Planning without each rule"):
+        costs = rule_costs(job, plan, effort=Effort(seed=seed), stop=stop)
+    return replace(plan, findings=(*plan.findings, *cost_findings(plan, costs)))
 
 
 def tell(plan: "Plan", out: Path | None, json_output: bool, room: "Room") -> None:

@@ -20,7 +20,7 @@ class Conflicts:
         self._instance = instance
         self._options = options
         self._neighbors: list[list[tuple[int, int, int]]] = [[] for _ in options]
-        for contact in instance.contacts:
+        for contact in instance.contacts if instance.offset > 0 else ():
             one, other = contact.wall_side, contact.room_side
             if options[one].is_long and options[other].is_long:
                 self._neighbors[one].append((other, contact.low, contact.high))
