@@ -112,6 +112,9 @@ class StockEntry(_Entry):
     )
     width: float | None = Field(None, gt=0.0, description="Where it is not a whole board's [mm].")
     label: str = Field("", description="The letter on it.")
+    side: Literal["wall", "room", "none"] = Field(
+        "none", description="Of a strip: the factory long side it still has."
+    )
 
 
 class RowEntry(_Entry):
@@ -199,6 +202,9 @@ class PlanEntry(_Entry):
     boards: BoardsEntry = Field(description="The count and its proof.")
     packs: Count = Field(description="Packs to buy.")
     findings: list[FindingEntry] = Field([], description="What to check; on screen *check this*.")
+    laid: list[str] = Field(
+        [], description="Pieces that lay already: the count is proven for plans that keep them."
+    )
 
 
 # --- schema ----------------------------------------------------------------------------------

@@ -107,6 +107,7 @@ def _document(plan: Plan) -> dict[str, Any]:
             {"code": f.code, "where": f.where, "message": f.message, "remedy": f.remedy}
             for f in plan.findings
         ],
+        **({"laid": list(plan.laid)} if plan.laid else {}),
     }
 
 
@@ -157,6 +158,7 @@ def _stock_entry(board: StockBoard) -> dict[str, Any]:
         "ends": board.ends,
         "width": None if board.width_mm is None else _mm(board.width_mm),
         "label": board.label,
+        "side": board.side,
     }
 
 
@@ -289,7 +291,9 @@ def _plan(entry: PlanEntry) -> Plan:
             [_polygon(rings, f"floor[{i}]") for i, rings in enumerate(entry.floor.coordinates)]
         ),
         stock=tuple(
-            StockBoard(board.id, board.length, board.ends, board.width, board.label)
+            StockBoard(
+                board.id, board.length, board.ends, board.width, board.label, board.side
+            )
             for board in entry.stock
         ),
         rows=tuple(RowKind(row.row, row.turned, row.joined) for row in entry.rows),
@@ -304,6 +308,7 @@ def _plan(entry: PlanEntry) -> Plan:
         findings=tuple(_finding(finding, i) for i, finding in enumerate(entry.findings)),
         name=entry.name,
         unit=entry.unit,
+        laid=tuple(entry.laid),
     )  # fmt: skip
 
 

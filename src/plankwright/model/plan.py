@@ -61,7 +61,8 @@ class Recess:
 class StockBoard:
     """A board that is not whole and new: an offcut on the shelf or a board of another length.
 
-    ``ends`` says which factory ends it still has: both, near, far or none.
+    ``ends`` says which factory ends it still has: both, near, far or none. ``width_mm`` is that of
+    a ripped strip, ``side`` the factory long side a strip still has.
     """
 
     id: int
@@ -69,6 +70,7 @@ class StockBoard:
     ends: Literal["both", "near", "far", "none"] = "both"
     width_mm: float | None = None
     label: str = ""
+    side: Literal["wall", "room", "none"] = "none"
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +145,12 @@ class BoardCount:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A complete plan; see the module's text for axes and units."""
+    """A complete plan; see the module's text for axes and units.
+
+    ``laid`` are the ids of pieces that lay already when it was made: the count of boards is then
+    proven for plans that keep them, with the boards of ``stock`` at hand. Nothing but them is cut
+    from their boards; what those have left stands in the stock.
+    """
 
     board: Board
     rules: Rules
@@ -161,3 +168,4 @@ class Plan:
     findings: tuple[Finding, ...] = ()
     name: str = "room"
     unit: str = "mm"
+    laid: tuple[str, ...] = ()
