@@ -19,6 +19,7 @@ STEEPEST = math.tan(math.radians(10.0))  # beyond this a wall ends rows, it does
 NOISE_MM = 1e-6  # of floats: a row just as wide as the narrowest row is no sliver
 FLUSH_MM = 0.01  # a partial row thinner than this is none
 SHORTEST_EDGE_MM = 1.0
+SHORTEST_SIDE_MM = 300.0  # beside a shorter wall nobody sees how wide the row is
 MOST_EDGES = 24  # more of them add candidates, not better ones
 
 
@@ -80,6 +81,20 @@ def wasted_areas(edges: SideEdges, width: float, offsets: Floats) -> Floats:
     lost[lost >= width - FLUSH_MM] = 0.0
     areas: Floats = (np.maximum(lost, 0.0) * edges.run).sum(axis=1)
     return areas
+
+
+def least_partials(edges: SideEdges, width: float, offsets: Floats) -> Floats:
+    """For each offset the width [mm] of the narrowest partial row beside a wall.
+
+    Walls shorter than :data:`SHORTEST_SIDE_MM` are left out; a whole row counts full.
+    """
+    sides = edges.run >= SHORTEST_SIDE_MM
+    v = np.stack([edges.v0[sides], edges.v1[sides]], axis=1)
+    past_line = np.mod(v[None, :, :] - offsets[:, None, None] + FLUSH_MM, width) - FLUSH_MM
+    partial = np.where(edges.above[sides][None, :, None], width - past_line, past_line)
+    partial[partial <= FLUSH_MM] = width
+    least: Floats = partial.min(axis=(1, 2), initial=width)
+    return least
 
 
 def candidates(edges: SideEdges, width: float, narrowest: float, lowest: float) -> list[float]:

@@ -4,11 +4,14 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from shapely import MultiPolygon
 
 from plankwright.geometry.floor import Floor
 from plankwright.geometry.frame import Floats, Frame
+from plankwright.geometry.slivers import sliver_length_at
 from plankwright.geometry.start_line import (
     candidates,
+    least_partials,
     narrow_lengths,
     side_edges,
     wasted_areas,
@@ -24,6 +27,9 @@ from plankwright.plan.handedness import choose_direction
 PARALLEL_DEG = 5.0
 SHORT_SLIVER_MM = 100.0  # in all, along all walls
 NOISE_MM = 1e-6
+LOOKS = 24  # offsets that are cut into rows to measure their slivers, at most
+THOROUGH_LOOKS = 60
+SAME_LINE_MM = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,32 +96,91 @@ def start_line(
 ) -> float:
     """v of row 1's wall side as if it were a full board [mm].
 
-    Among the row lines with the least length of sliver along walls: the fewest boards lost beside
-    walls, then row 1 whole if that can be, else the widest narrowest partial row. A sliver shorter
-    than the pieces beside it hardly shows and costs no row. A wished first row is taken as it is.
+    Among the row lines with the least length of sliver: the fewest boards lost beside walls, then
+    row 1 whole if that can be, else the widest narrowest partial row. A wished first row is taken
+    as it is.
     """
     plan_floor = frame.to_plan_grid(floor.parts)
     if plan_floor.is_empty:
         return 0.0
     lowest = float(plan_floor.bounds[1])
-    width = board.width_mm
     if first_row_mm is not None:
-        return round(lowest + min(first_row_mm, width) - width, 4)
-    edges = side_edges(plan_floor)
-    narrowest = min(rules.narrowest_row_mm, width)
-    offsets = np.array(candidates(edges, width, narrowest, lowest))
-    # half a millimeter is no tie that the order of adding up may decide
-    slivers = np.round(narrow_lengths(edges, width, narrowest, offsets) + NOISE_MM)
-    slivers[slivers < SHORT_SLIVER_MM] = 0.0
-    partial = _least_partial(plan_floor.bounds[1], plan_floor.bounds[3], width, offsets)
-    whole = np.isclose(np.mod(lowest - offsets + 1e-6, width), 0.0, atol=1e-3)
-    lost = np.round(wasted_areas(edges, width, offsets) / board.area_mm2 + NOISE_MM)
-    best = min(
-        range(len(offsets)),
-        key=lambda i: (slivers[i], lost[i], not whole[i], -round(float(partial[i]), 3), i),
+        return round(lowest + min(first_row_mm, board.width_mm) - board.width_mm, 4)
+    tried = _Tried(plan_floor, board, rules)
+    return tried.start(min(tried.clear(most=LOOKS, stop_at_none=True), key=lambda i: i))
+
+
+def start_lines(floor: Floor, frame: Frame, board: Board, rules: Rules) -> list[float]:
+    """Start lines worth comparing [mm], none with a sliver that another one avoids.
+
+    The usual one first (:func:`start_line`); then those with the fewest boards lost beside walls,
+    with row 1 whole, with the widest narrowest partial row and with the two outer rows most alike,
+    where they are others.
+    """
+    plan_floor = frame.to_plan_grid(floor.parts)
+    if plan_floor.is_empty:
+        return []
+    tried = _Tried(plan_floor, board, rules)
+    clear = tried.clear(most=THOROUGH_LOOKS, stop_at_none=False)
+    keys = (
+        lambda i: i,
+        lambda i: (tried.lost[i], -tried.least[i], i),
+        lambda i: (not tried.whole[i], tried.lost[i], i),
+        lambda i: (-tried.least[i], tried.lost[i], i),
+        lambda i: (-tried.outer[i], tried.lost[i], i),
     )
-    rest = (lowest - float(offsets[best]) + 1e-6) % width
-    return round(lowest - (rest if rest > 2e-3 else 0.0), 4)
+    found: list[float] = []
+    for key in keys:
+        start = tried.start(min(clear, key=key))
+        if all(abs(start - other) > SAME_LINE_MM for other in found):
+            found.append(start)
+    return found
+
+
+class _Tried:
+    """Offsets of the row lines at which something changes, the most promising first.
+
+    ``least`` is the narrowest partial row beside a wall, ``outer`` the narrower of the two outer
+    rows, ``lost`` the boards lost beside walls.
+    """
+
+    def __init__(self, plan_floor: MultiPolygon, board: Board, rules: Rules) -> None:
+        self._floor, self._width = plan_floor, board.width_mm
+        self._lowest = float(plan_floor.bounds[1])
+        self._narrowest = min(rules.narrowest_row_mm, self._width)
+        edges = side_edges(plan_floor)
+        offsets = np.array(candidates(edges, self._width, self._narrowest, self._lowest))
+        # half a millimeter is no tie that the order of adding up may decide
+        slivers = np.round(narrow_lengths(edges, self._width, self._narrowest, offsets) + NOISE_MM)
+        slivers[slivers < SHORT_SLIVER_MM] = 0.0
+        highest = float(plan_floor.bounds[3])
+        outer = np.round(_least_partial(self._lowest, highest, self._width, offsets), 3)
+        whole = np.isclose(np.mod(self._lowest - offsets + 1e-6, self._width), 0.0, atol=1e-3)
+        lost = np.round(wasted_areas(edges, self._width, offsets) / board.area_mm2 + NOISE_MM)
+        order = np.lexsort((-outer, ~whole, lost, slivers))
+        self._offsets, self.outer = offsets[order], outer[order]
+        self.whole, self.lost = whole[order], lost[order]
+        self.least = np.round(least_partials(edges, self._width, self._offsets), 3)
+
+    def clear(self, most: int, *, stop_at_none: bool) -> list[int]:
+        """Among the first ``most`` offsets those with the least length of sliver.
+
+        With ``stop_at_none`` the first one that has no sliver at all is enough.
+        """
+        found: dict[int, float] = {}
+        for index in range(min(most, len(self._offsets))):
+            found[index] = round(
+                sliver_length_at(self._floor, self._width, self._narrowest, self.start(index))
+            )
+            if stop_at_none and found[index] == 0.0:
+                return [index]
+        least = min(found.values())
+        return [index for index, length in found.items() if length == least]
+
+    def start(self, index: int) -> float:
+        """The start line for an offset [mm]."""
+        rest = (self._lowest - float(self._offsets[index]) + 1e-6) % self._width
+        return round(self._lowest - (rest if rest > 2e-3 else 0.0), 4)
 
 
 def _least_partial(low: float, high: float, width: float, offsets: Floats) -> Floats:
