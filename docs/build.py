@@ -1,19 +1,17 @@
 """Everything in the documentation that is made from the code: ``make docs`` writes it anew.
 
-Reference pages, the drawing in the README and the transcript there. Tests compare all of it with
-what the code says now.
+Reference pages, the drawing in the README, and what the commands on every page print. Tests compare
+all of it with what the code says now.
 """
 
-import os
-import re
-import subprocess
-import sys
-import tempfile
 from collections.abc import Callable
+from importlib import resources
 from pathlib import Path
 
 from docs.reference_pages import faults_page, findings_page, plan_file_page, python_page
+from docs.walks import walked
 
+from plankwright import api
 from plankwright.cli.reference import command_reference
 from plankwright.files.job_reference import job_reference
 
@@ -30,43 +28,27 @@ PAGES: dict[str, Callable[[], str]] = {
     "faults.md": faults_page,
     "python.md": python_page,
 }
-TRANSCRIPT = re.compile(r"(?<=<!-- transcript: made by make docs -->\n).*?(?=<!-- end -->)", re.S)
-COMMANDS = ("plankwright demo", "plankwright check plankwright-demo/plan.json")
-WIDE = 92  # columns of the transcript
 
 
-def run_commands(folder: Path) -> str:
-    """What a person sees who types the commands one after another in an empty folder."""
-    shown = []
-    for command in COMMANDS:
-        done = subprocess.run(
-            [sys.executable, "-m", *command.split()],
-            cwd=folder,
-            env={**os.environ, "COLUMNS": str(WIDE), "NO_COLOR": "1", "PYTHONIOENCODING": "utf-8"},
-            capture_output=True,
-            encoding="utf-8",
-            check=True,
-        )
-        lines = (done.stdout + done.stderr).splitlines()
-        shown += [f"$ {command}", *(line.rstrip() for line in lines), ""]
-    return "```console\n" + "\n".join(shown).rstrip() + "\n```\n"
+def walks() -> list[Path]:
+    """The README and every page written by hand: their commands are run."""
+    pages = (path for path in (ROOT / "docs").rglob("*.md") if path.parent != REFERENCE)
+    return [README, *sorted(pages)]
 
 
-def with_transcript(readme: str, transcript: str) -> str:
-    """The README with this transcript in its place."""
-    return TRANSCRIPT.sub(lambda _: transcript, readme)
+def demo_drawing() -> bytes:
+    """The drawing of the demo room as ``plankwright demo`` makes it."""
+    job = api.open_job(str(resources.files("plankwright") / "data" / "demo_room.toml"))
+    return api.draw(api.plan_job(job), room=job.room).encode("utf-8")
 
 
 def main() -> None:
     """Write all of it."""
     for name, page in PAGES.items():
         (REFERENCE / name).write_text(page(), encoding="utf-8")
-    with tempfile.TemporaryDirectory() as folder:
-        transcript = run_commands(Path(folder))
-        DRAWING.write_bytes((Path(folder) / "plankwright-demo" / "plan.svg").read_bytes())
-    README.write_text(
-        with_transcript(README.read_text(encoding="utf-8"), transcript), encoding="utf-8"
-    )
+    DRAWING.write_bytes(demo_drawing())
+    for path in walks():
+        path.write_text(walked(path.read_text(encoding="utf-8")), encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -1,45 +1,16 @@
-"""The README shows what really happens: its transcript, its drawing and its examples."""
+"""The README shows what really happens: its drawing and its examples."""
 
 import re
-from pathlib import Path
 
 import pytest
-from docs.build import COMMANDS, DRAWING, README, ROOT, TRANSCRIPT, run_commands
+from docs.build import DRAWING, README, ROOT, demo_drawing
 
 TEXT = README.read_text(encoding="utf-8")
 
 
-def blocks(language: str) -> list[str]:
-    return re.findall(rf"^```{language}\n(.*?)^```", TEXT, re.S | re.M)
-
-
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> tuple[str, Path]:
-    folder = tmp_path_factory.mktemp("demo")
-    return run_commands(folder), folder / "plankwright-demo"
-
-
-def test_the_transcript_is_what_the_commands_print(demo: tuple[str, Path]) -> None:
+def test_the_drawing_is_the_demo_room_s() -> None:
     """When it is not: make docs"""
-    assert TRANSCRIPT.findall(TEXT) == [demo[0]]
-    assert all(f"$ {command}\n" in demo[0] for command in COMMANDS)
-
-
-def test_the_drawing_is_the_demo_room_s(demo: tuple[str, Path]) -> None:
-    """When it is not: make docs"""
-    assert DRAWING.read_bytes() == (demo[1] / "plan.svg").read_bytes()
-
-
-def test_the_examples_run(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    [job], [code] = blocks("toml"), blocks("python")
-    (tmp_path / "den.toml").write_text(job, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    exec(compile(code, "README.md", "exec"), {})
-    assert re.fullmatch(r"\d+ boards, at least \d+; \d+ packs\n", capsys.readouterr().out)
-    names = {path.name for path in (tmp_path / "den").iterdir()}
-    assert names == {"plan.json", "plan.svg", "cuts.csv"}
+    assert DRAWING.read_bytes() == demo_drawing()
 
 
 def test_the_first_screen_names_the_job_the_drawing_and_the_two_commands() -> None:
