@@ -81,7 +81,7 @@ def pooled(span: Span, board: int, cut: int, grid: int) -> Span:
     """
     wholes, rest = divmod(span.length, board)
     length = wholes * board + max(0, rest - (rest + cut) % grid)
-    return Span(max(1, length), span.shortest, span.split)
+    return Span(max(1, length), span.shortest, span.split, begun=span.begun)
 
 
 def arc_count(spans: Sequence[Span], board: int, cut: int, grid: int) -> int:
@@ -108,6 +108,8 @@ def _credit(shelf: Sequence[Offcut], points: Ints, board: int, cut: int) -> Floa
     """What a price at each point adds to the worth of the shelf: see :func:`prices.worth`."""
     credit = np.zeros(len(points))
     for offcut in shelf:
+        if offcut.end in ("both", "none"):
+            continue  # worth the same whatever the prices, or hardly anything
         is_far = offcut.end == "far"
         length = min(offcut.length, board) if is_far else max(0, board - cut - offcut.length)
         credit[np.searchsorted(points, length, side="right") - 1] += 1.0 if is_far else -1.0

@@ -9,7 +9,7 @@ Prices are kept in whole billionths of a board, so that sums are exact.
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -108,23 +108,48 @@ def total(
     Source: weak duality of the circulation of lengths; holds for every valid ``prices``. Offcuts on
     the shelf take off what they are worth.
     """
+    spans, shelf = tuple(spans), tuple(shelf)
+    if any(offcut.end == "both" for offcut in shelf):
+        spans = tuple(replace(span, shortest=0) for span in spans)
+    short = any(span.length <= board and not span.begun for span in spans)
     needed = sum(
         count * least_cost(prices, arcs_of(span, board, cut))
         for span, count in Counter(spans).items()
     )
-    return needed - sum(worth(prices, offcut, board, cut) for offcut in shelf)
+    return needed - sum(worth(prices, offcut, board, cut, short=short) for offcut in shelf)
 
 
-def worth(prices: Prices, offcut: Offcut, board: int, cut: int) -> int:
-    """The most that an offcut can save [billionths].
+def worth(prices: Prices, offcut: Offcut, board: int, cut: int, *, short: bool = True) -> int:
+    """The most that an offcut can save [billionths]; ``short``: there are wall-to-wall pieces.
 
     One with its far end serves as a starter of its length at the most. One with its near end gives
-    an end piece of its length at the most, instead of a new board that would leave the rest.
+    an end piece, instead of a new board that would leave the rest; wall-to-wall pieces may come
+    from what is left of either. A shorter board with both ends saves a board at the most: where it
+    lies between two whole ones, the cut pieces of its row can be shortened by what a whole board
+    has more, or it can be one piece with the shorter of them (if pieces may be of any length, so
+    :func:`total` lets them).
     """
+    if offcut.end == "both":
+        return BILLION
+    length = min(offcut.length, board)
     if offcut.end == "far":
-        return int(prices.of(np.array([min(offcut.length, board)]))[0])
-    left = max(0, board - cut - offcut.length)
-    return BILLION - int(prices.of(np.array([left]))[0])
+        return int(prices.of(np.array([length]))[0])
+    alone = int(prices.of(np.array([length]))[0]) if short else 0
+    return (
+        alone
+        if offcut.end == "none"
+        else max(alone, _as_end_piece(prices, length, board, cut, short))
+    )
+
+
+def _as_end_piece(prices: Prices, length: int, board: int, cut: int, short: bool) -> int:
+    """The most that an end piece from an offcut saves, with what is cut from beside it."""
+    beside = np.array(prices.lengths if short else (), dtype=np.int64)
+    ends = np.concatenate([[length], length - cut - beside])
+    kept = np.concatenate([[0], prices.of(beside)])
+    possible = ends > 0
+    lost = prices.of(np.maximum(board - cut - ends[possible], 0))
+    return BILLION + int((kept[possible] - lost).max())
 
 
 def whole_boards(billionths: int) -> int:

@@ -30,6 +30,8 @@ class Span:
     side : which factory sides its pieces need: both (``full``), only the wall side, only the room
         side, or none.
     width : the least width of its pieces; a full span's is not looked at.
+    begun : its first piece joins one that lies already, so it takes no starter: whole boards and
+        one end piece of what is left, at the least.
 
     A stretch that is full only in part is a bound's span of that part, ``split`` and with
     ``shortest`` 0: its first and last pieces may reach beyond, which only makes them dearer.
@@ -40,6 +42,7 @@ class Span:
     split: bool = False
     side: Side = "full"
     width: int = 0
+    begun: bool = False
 
     def __post_init__(self) -> None:
         if self.length <= 0:
@@ -50,10 +53,13 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Offcut:
-    """A shelved offcut that may be used and costs nothing: ``end`` is the factory end it keeps."""
+    """A shelved offcut that may be used and costs nothing: ``end`` is the factory end it keeps.
+
+    One with both ends is a shorter board: it may also lie whole between two others.
+    """
 
     length: int
-    end: Literal["near", "far"]
+    end: Literal["near", "far", "both", "none"]
 
     def __post_init__(self) -> None:
         if self.length <= 0:
@@ -91,11 +97,19 @@ def arcs_of(span: Span, board: int, cut: int) -> tuple[ArcRange, ...]:
     >>> arcs_of(Span(4000, shortest=300), board=1285, cut=0)
     (ArcRange(boards=3, low=300, high=1130, shift=-145),)
     """
+    if span.begun:
+        return (_begun(span, board, cut),)
     if span.length <= board:
         whole = ArcRange(0, span.length, board, -span.length - cut)
         return (whole, *(_split_arcs(span, board, cut) if span.split else ()))
     arcs = tuple(_split_arcs(span, board, cut))
     return arcs or tuple(_split_arcs(replace(span, shortest=0), board, cut))
+
+
+def _begun(span: Span, board: int, cut: int) -> ArcRange:
+    """The one arc of a span that takes no starter."""
+    wholes = (span.length - 1) // board
+    return ArcRange(wholes + 1, 0, 0, board - cut - (span.length - wholes * board))
 
 
 def _split_arcs(span: Span, board: int, cut: int) -> Iterator[ArcRange]:
