@@ -7,7 +7,7 @@ in the boards, whatever their outlines. So the boards needed for the chords alon
 bound for the floor, for every y, rips, jogs and slanted ends included.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -38,6 +38,13 @@ class Lanes:
 
     low: tuple[float, ...]
     high: tuple[float, ...]
+
+    def without(self, stretches: Iterable[int]) -> "Lanes":
+        """The same lanes, those of some stretches empty."""
+        left_out = set(stretches)
+        low = [0.0 if i in left_out else y for i, y in enumerate(self.low)]
+        high = [-1.0 if i in left_out else y for i, y in enumerate(self.high)]
+        return Lanes(tuple(low), tuple(high))
 
 
 def lanes(

@@ -17,7 +17,8 @@ from plankwright.optimize.highs import QuietHighs
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.ledger import Floats, Ints
 from plankwright.optimize.options import Options
-from plankwright.optimize.prices import BILLION, Prices, repaired, whole_boards
+from plankwright.optimize.prices import BILLION, Prices, repaired, whole_boards, worth
+from plankwright.optimize.spans import Offcut
 
 STEPS = (5 * TICKS_PER_MM, 10 * TICKS_PER_MM, 20 * TICKS_PER_MM)
 FEW = 120  # prices that rise at more lengths are made coarse first
@@ -33,6 +34,7 @@ def chain_bound(
     target: int,
     stop: Callable[[], bool],
     rounds: int = ROUNDS,
+    shelf: Sequence[Offcut] = (),
 ) -> Bound:
     """The best bound found; ``start`` itself if it cannot be bettered.
 
@@ -42,6 +44,7 @@ def chain_bound(
     start : a bound by prices, to begin with.
     target : boards of a plan in hand: a bound of so many proves it best.
     rounds : work limit.
+    shelf : offcuts at hand, as in :func:`plankwright.optimize.bounds.circulation_bound`.
     """
     if start.prices is None:
         return start
@@ -57,16 +60,20 @@ def chain_bound(
     points = np.unique(np.concatenate([marks, lengths, [instance.board]]))
     program = _Program(points)
     best, trusted_value = start, -1
+    short = any(not option.is_long for option in options)
+    saved = _saved(shelf, instance, points)
     trusted = _weights(prices, points)
     for turn in range(rounds):
         total, chosen = chains.cheapest(prices)
+        total -= sum(worth(prices, o, instance.board, instance.cut, short=short) for o in shelf)
         if total > trusted_value:
             trusted, trusted_value = _weights(prices, points), total
         if total > best.value * BILLION:
             best = Bound(whole_boards(total), total / BILLION, "offsets", prices, start.counted)
         if best.boards >= target or stop():
             break
-        program.add(*_cut(chains, chosen, points))
+        boards, balance = _cut(chains, chosen, points)
+        program.add(boards - saved[0], balance - saved[1])
         limit, proposed = program.solve()
         if limit <= target - 1 + 1e-6:
             break
@@ -98,6 +105,19 @@ def _cut(chains: Chains, chosen: Sequence[int], points: Ints) -> tuple[float, Fl
         boards += int(segments.boards[at])
         balance[: np.searchsorted(points, segments.low[at], side="right")] += 1.0
         balance[: np.searchsorted(points, segments.leaves[at], side="right")] -= 1.0
+    return float(boards), balance[:-1]
+
+
+def _saved(shelf: Sequence[Offcut], instance: Instance, points: Ints) -> tuple[float, Floats]:
+    """Boards that the shelf saves, and what it gives to the balance, at the most."""
+    boards, balance = 0, np.zeros(len(points) + 1)
+    for offcut in shelf:
+        boards += offcut.end in ("near", "both")
+        if offcut.end == "far":
+            balance[: np.searchsorted(points, offcut.length, side="right")] += 1.0
+        elif offcut.end == "near":
+            kept = max(0, instance.board - instance.cut - offcut.length)
+            balance[: np.searchsorted(points, kept, side="right")] -= 1.0
     return float(boards), balance[:-1]
 
 

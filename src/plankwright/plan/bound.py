@@ -1,7 +1,7 @@
 """The proven bound of a floor cut into rows: chords along a line into spans, spans into prices."""
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from plankwright.geometry.chords import Chord, chords, lanes, lines
 from plankwright.geometry.rows import Contact, Stretch
@@ -13,7 +13,7 @@ from plankwright.optimize.bounds import Bound, circulation_bound
 from plankwright.optimize.chain_bound import chain_bound
 from plankwright.optimize.instance import TICKS_PER_MM, Instance, StretchNeed
 from plankwright.optimize.options import Options
-from plankwright.optimize.spans import Span, arcs_of
+from plankwright.optimize.spans import Offcut, Span, arcs_of
 from plankwright.plan.compile import down, up
 
 MOST_LINES = 6
@@ -22,6 +22,7 @@ COARSE = 0  # work limit: the coarsest prices only
 NOISE_MM = 0.002  # coordinates are rounded to 0.001 mm; a bound's lengths are shortened by that
 MARGIN_MM = 0.1  # a joint offset this much short is still one: rounding of the plan file
 EDGE_MM = 0.06  # a joint this near the end of a contact may lie off it, by rounding
+LEAST_MM = 0.5  # less of a chord is not worth a board
 WHOLE_MM = 0.02  # a chord that misses its stretch's ends by no more runs through all of it
 
 
@@ -37,28 +38,53 @@ class BoundLine:
     spans: tuple[Span, ...]
     instance: Instance
     options: tuple[Options, ...]
+    shelf: tuple[Offcut, ...] = ()
 
     def refined(self, target: int) -> Bound:
         """The bound that fine prices prove; stops at ``target`` boards."""
         if self.bound.boards >= target:
             return self.bound
-        return circulation_bound(self.instance.board, self.instance.cut, self.spans, target=target)
+        return circulation_bound(
+            self.instance.board, self.instance.cut, self.spans, shelf=self.shelf, target=target
+        )
 
     def with_offsets(self, start: Bound, target: int, stop: Callable[[], bool]) -> Bound:
         """A bound of this line raised by keeping joint offsets, as far as ``target`` boards."""
-        return chain_bound(self.instance, self.options, start, target, stop)
+        return chain_bound(self.instance, self.options, start, target, stop, shelf=self.shelf)
 
 
 def bound_lines(
-    stretches: Sequence[Stretch], contacts: Sequence[Contact], board: Board, rules: Rules
+    stretches: Sequence[Stretch],
+    contacts: Sequence[Contact],
+    board: Board,
+    rules: Rules,
+    laid_to: Mapping[int, float] | None = None,
+    shelf: Sequence[Offcut] = (),
 ) -> Iterator[BoundLine]:
-    """Bounds from one line across the boards after another, the most promising first."""
+    """Bounds from one line across the boards after another, the most promising first.
+
+    Parameters
+    ----------
+    laid_to : for stretches that are begun the u [mm] up to which they lie: infinite for all of it.
+    shelf : offcuts at hand, lengths rounded up [ticks].
+    """
+    laid = laid_to or {}
     met = lanes(stretches, contacts, board.width_mm, rules.shortest_piece_mm)
+    done = [i for i, u in laid.items() if u >= stretches[i].u1]
+    met = met.without(done) if done else met
     most = MOST_LINES if len(stretches) <= MANY else 2
     for y in lines(met, stretches, board.width_mm, most):
-        found = chords(stretches, met, y)
+        found = list(_open(chords(stretches, met, y), laid))
         if found:
-            yield _line(found, stretches, contacts, board, rules)
+            yield _line(found, stretches, contacts, board, rules, laid, tuple(shelf))
+
+
+def _open(found: Sequence[Chord], laid: Mapping[int, float]) -> Iterator[Chord]:
+    """What is still open of chords, from where their stretches lie."""
+    for chord in found:
+        u0 = max(chord.u0, laid.get(chord.stretch, chord.u0))
+        if chord.u1 - u0 > LEAST_MM:
+            yield replace(chord, u0=u0)
 
 
 def _line(
@@ -67,10 +93,18 @@ def _line(
     contacts: Sequence[Contact],
     board: Board,
     rules: Rules,
+    laid: Mapping[int, float],
+    shelf: tuple[Offcut, ...],
 ) -> BoundLine:
-    spans = tuple(_span(chord, stretches[chord.stretch], board, rules) for chord in found)
+    spans = tuple(
+        replace(
+            _span(chord, stretches[chord.stretch], board, rules),
+            begun=chord.u0 == laid.get(chord.stretch),
+        )
+        for chord in found
+    )
     length, cut = down(board.length_mm), up(rules.cut_mm)
-    bound = circulation_bound(length, cut, spans, arc_limit=COARSE)
+    bound = circulation_bound(length, cut, spans, shelf=shelf, arc_limit=COARSE)
     whole = {
         chord.stretch: index
         for index, chord in enumerate(found)
@@ -95,10 +129,15 @@ def _line(
         ),
     )
     options = tuple(
-        Options(span.length, arcs_of(span, length, cut), is_long=span.length > length, legal=True)
+        Options(
+            span.length,
+            arcs_of(span, length, cut),
+            is_long=span.begun or span.length > length,
+            legal=True,
+        )
         for span in spans
     )
-    return BoundLine(bound, spans, instance, options)
+    return BoundLine(bound, spans, instance, options, shelf)
 
 
 def _runs_through(chord: Chord, stretch: Stretch) -> bool:
