@@ -8,6 +8,9 @@ groove and not from left and right. The picture is not to scale; its figures hol
 import math
 from dataclasses import dataclass
 
+import shapely
+from shapely.geometry.base import BaseGeometry
+
 from plankwright.drawing.lettering import carpenter_figure, centered, text_width_mm
 from plankwright.drawing.scene import (
     Area,
@@ -27,18 +30,65 @@ from plankwright.plan.saw_view import SawView
 from plankwright.units import Unit
 
 SHEET_MM = (190.0, 122.0)
-BOARD_MM = (136.0, 34.0)
-LEFT_MM = 27.0
-TOP_MM = 46.0
+CARD_WIDE_MM = 104.0
 LOCK_MM = 3.0  # how far a tongue sticks out and a groove goes in, on paper
 OVER_MM = 5.0  # the saw line runs on beyond the board
 LEAST_SLANT_MM = 2.5  # a slant is drawn no smaller
+LEAST_CROSS_MM = 1.0  # what is smaller bears no X
+
+Rings = tuple[Ring, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Format:
+    """Where things stand in the picture; distances off the board's edges [mm]."""
+
+    sheet: tuple[float, float]
+    board: tuple[float, float]
+    left: float
+    top: float
+    end_words: float
+    side_words: float
+    over: float  # the upper length's line
+    under: float  # the lower length's line
+    wide_left: float  # a width's line
+    wide_right: float
+    small: bool = False
+
+    @property
+    def right(self) -> float:
+        """The board's right end."""
+        return self.left + self.board[0]
+
+    @property
+    def bottom(self) -> float:
+        """The board's lower edge."""
+        return self.top + self.board[1]
+
+    @property
+    def middle(self) -> Point:
+        """The middle of the board."""
+        return self.left + self.board[0] / 2.0, self.top + self.board[1] / 2.0
+
+
+_FULL = _Format(SHEET_MM, (136.0, 34.0), 27.0, 46.0, 8.0, 10.5, 18.0, 27.0, 14.0, 19.0)
+
+
+def _card_format(*, angled: bool, ripped: bool, cut: bool) -> _Format:
+    """As small as 14-point words and a 24-point length allow: beside the words of a card."""
+    left, top = 20.0 if ripped else 13.0, 21.5 if angled else 10.5
+    board = (CARD_WIDE_MM - 2.0 * left, 20.0)
+    high = top + board[1] + (21.0 if cut or angled else 10.0)
+    return _Format(
+        (CARD_WIDE_MM, high), board, left, top, 7.0, 6.5, 11.5, 18.5, 11.5, 16.5, small=True
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class _Lying:
     """What is cut, as it lies: from the board's frame to the picture."""
 
+    form: _Format
     cut: SawCut
     near_left: bool
     wall_top: bool
@@ -51,7 +101,7 @@ class _Lying:
         across = (v - source.v0) / source.width_mm
         x = along if self.near_left else 1.0 - along
         y = across if self.wall_top else 1.0 - across
-        return LEFT_MM + x * BOARD_MM[0], TOP_MM + y * BOARD_MM[1]
+        return self.form.left + x * self.form.board[0], self.form.top + y * self.form.board[1]
 
     def ring(self, blank: Blank) -> Ring:
         return (
@@ -63,7 +113,14 @@ class _Lying:
 
 
 def compose_board(
-    board: Board, laid: Laid, cut: SawCut, unit: Unit, view: SawView | None = None
+    board: Board,
+    laid: Laid,
+    cut: SawCut,
+    unit: Unit,
+    view: SawView | None = None,
+    *,
+    small: bool = False,
+    shape: Rings = (),
 ) -> Scene:
     """The picture of one cut.
 
@@ -73,22 +130,29 @@ def compose_board(
     cut : what is cut, from :func:`plankwright.plan.saw_cuts.saw_cuts`.
     unit : of the figures.
     view : how the board lies at the saw; face up with the start side away where None.
+    small : of the size that stands beside the words of a card on paper.
+    shape : rings of a piece that is no plain rectangle, along from its near end and across from
+        its wall side [mm].
     """
     view = view or SawView()
     angled = cut.angled and _figure(cut.lengths_mm[0], unit) != _figure(cut.lengths_mm[1], unit)
     tapered = cut.tapered and _figure(cut.widths_mm[0], unit) != _figure(cut.widths_mm[1], unit)
-    lying = _Lying(cut, view.near_is_left(laid), view.start_side_away, angled, tapered)
+    crosscut = angled or cut.end is not None
+    form = (
+        _card_format(angled=angled, ripped=cut.side is not None, cut=crosscut) if small else _FULL
+    )
+    lying = _Lying(form, cut, view.near_is_left(laid), view.start_side_away, angled, tapered)
     kept = _kept_ring(lying)
     items: tuple[Item, ...] = (
         Group(_waste(lying), layer="waste", title="Not this part"),
-        Group((Area(kept, "kept"),), layer="kept", title="Keep this part"),
+        Group(_kept(lying, kept, shape), layer="kept", title="Keep this part"),
         Group(_locks(board, laid, lying), layer="locks"),
         Group(_saw_lines(lying, kept), layer="saw", title="Saw here"),
-        Group(_side_words(board, view), layer="words"),
+        Group(_side_words(form, board, view), layer="words"),
         Group(_figures(lying, kept, unit), layer="figures"),
     )
     title = f"Cut {cut.number}: piece {cut.piece.id}"
-    return Scene(*SHEET_MM, items, title, describe_board(board, laid, cut, unit, view))
+    return Scene(*form.sheet, items, title, describe_board(board, laid, cut, unit, view))
 
 
 def describe_board(board: Board, laid: Laid, cut: SawCut, unit: Unit, view: SawView) -> str:
@@ -108,6 +172,28 @@ def describe_board(board: Board, laid: Laid, cut: SawCut, unit: Unit, view: SawV
     return f"{lies} Keep {length} on the {side}{end}; the {other} part is crossed out."
 
 
+def _kept(lying: _Lying, ring: Ring, shape: Rings) -> tuple[Item, ...]:
+    """The kept part; where it has a shape of its own, what is sawn out of it stays crossed."""
+    if not shape:
+        return (Area(ring, "kept"),)
+    origin = blank_of(lying.cut.piece)
+    outline, *holes = (
+        tuple(lying.at(origin.u0 + along, origin.v0 + across) for along, across in one)
+        for one in shape
+    )
+    cut_out = shapely.Polygon(ring).difference(shapely.Polygon(outline, holes))
+    crosses = tuple(cross for part in shapely.get_parts(cut_out) for cross in _cross(part))
+    return (*crosses, Area(outline, "kept", tuple(holes)))
+
+
+def _cross(part: BaseGeometry) -> tuple[Polyline, ...]:
+    """An X over a part that is sawn out; what is kept is drawn over its ends."""
+    x0, y0, x1, y1 = part.bounds
+    if min(x1 - x0, y1 - y0) < LEAST_CROSS_MM:
+        return ()
+    return Polyline(((x0, y0), (x1, y1)), "crossed"), Polyline(((x0, y1), (x1, y0)), "crossed")
+
+
 # --- board, waste and saw lines --------------------------------------------------------------
 
 
@@ -124,14 +210,14 @@ def _kept_ring(lying: _Lying) -> Ring:
         ]
         inward = 1.0 if (cut.slanted_end == "near") == lying.near_left else -1.0
         share = abs(cut.lengths_mm[0] - cut.lengths_mm[1]) / cut.source.length_mm
-        corners[index][0] += inward * max(share * BOARD_MM[0], LEAST_SLANT_MM)
+        corners[index][0] += inward * max(share * lying.form.board[0], LEAST_SLANT_MM)
     if lying.tapered:
         near_short = cut.widths_mm[0] < cut.widths_mm[1]
         cut_wall = cut.side == "room"
         index = (0 if near_short else 1) if cut_wall else (3 if near_short else 2)
         inward = 1.0 if cut_wall == lying.wall_top else -1.0
         share = abs(cut.widths_mm[0] - cut.widths_mm[1]) / cut.source.width_mm
-        corners[index][1] += inward * max(share * BOARD_MM[1], LEAST_SLANT_MM)
+        corners[index][1] += inward * max(share * lying.form.board[1], LEAST_SLANT_MM)
     return tuple((x, y) for x, y in corners)
 
 
@@ -191,37 +277,38 @@ def _locks(board: Board, laid: Laid, lying: _Lying) -> tuple[Item, ...]:
         is_left = is_near == lying.near_left
         profile = None if near is None else near if is_near else _other(near)
         if factory and profile:
-            items.append(_end_lock(profile, is_left=is_left))
+            items.append(_end_lock(lying.form, profile, is_left=is_left))
         words = f"{profile} end" if factory and profile else "" if factory else "cut end"
         if words:
-            x = LEFT_MM - 8.0 if is_left else LEFT_MM + BOARD_MM[0] + 8.0
-            spot = (x, TOP_MM + BOARD_MM[1] / 2.0)
+            form = lying.form
+            x = form.left - form.end_words if is_left else form.right + form.end_words
+            spot = (x, form.middle[1])
             items.append(centered(spot, words, CARD_MM, 90.0, style="strong"))
     if not board.reversible:
         items += _side_locks(board, lying)
     return tuple(items)
 
 
-def _end_lock(profile: Profile, *, is_left: bool) -> Area:
-    x = LEFT_MM if is_left else LEFT_MM + BOARD_MM[0]
+def _end_lock(form: _Format, profile: Profile, *, is_left: bool) -> Area:
+    x = form.left if is_left else form.right
     out = -LOCK_MM if is_left else LOCK_MM
     reach = x + out if profile == "tongue" else x - out
-    low, high = TOP_MM + BOARD_MM[1] * 0.3, TOP_MM + BOARD_MM[1] * 0.7
+    low, high = form.top + form.board[1] * 0.3, form.top + form.board[1] * 0.7
     return Area(((x, low), (reach, low), (reach, high), (x, high)), _lock_style(profile))
 
 
 def _side_locks(board: Board, lying: _Lying) -> list[Item]:
-    source, items = lying.cut.source, list[Item]()
+    form, source, items = lying.form, lying.cut.source, list[Item]()
     sides = (
         (board.start_side, source.v0 <= 0.01, lying.wall_top),
         (_other(board.start_side), source.v1 >= board.width_mm - 0.01, not lying.wall_top),
     )
     for profile, factory, is_top in sides:
         if factory:
-            y = TOP_MM if is_top else TOP_MM + BOARD_MM[1]
+            y = form.top if is_top else form.bottom
             out = -LOCK_MM * 0.6 if is_top else LOCK_MM * 0.6
             reach = y + out if profile == "tongue" else y - out
-            left, right = LEFT_MM + BOARD_MM[0] * 0.12, LEFT_MM + BOARD_MM[0] * 0.88
+            left, right = (form.left + form.board[0] * share for share in (0.12, 0.88))
             ring = ((left, y), (right, y), (right, reach), (left, reach))
             items.append(Area(ring, _lock_style(profile)))
     return items
@@ -234,17 +321,17 @@ def _lock_style(profile: Profile) -> str:
 # --- words and figures -----------------------------------------------------------------------
 
 
-def _side_words(board: Board, view: SawView) -> tuple[Item, ...]:
-    middle = LEFT_MM + BOARD_MM[0] / 2.0
+def _side_words(form: _Format, board: Board, view: SawView) -> tuple[Item, ...]:
     face = "face up" if view.face_up else "face down"
-    away = f"{view.side_name(board, away=True)} away from you"
+    away = f"{view.side_name(board, away=True)} away"
     toward = f"{view.side_name(board, away=False)} toward you"
-    bottom = TOP_MM + BOARD_MM[1]
-    return (
-        Text((LEFT_MM, 9.0), face, CARD_MM, "title"),
-        centered((middle, TOP_MM - 10.5), away, CARD_MM),
-        centered((middle, bottom + 10.5), toward, CARD_MM),
-    )
+    below = centered((form.middle[0], form.bottom + form.side_words), toward, CARD_MM)
+    if form.small:
+        level = form.top - form.side_words
+        beside = Text((form.sheet[0] - 2.0, level), away, CARD_MM, "label", "end", "middle")
+        return Text((2.0, level), face, CARD_MM, "title", level="middle"), beside, below
+    over = centered((form.middle[0], form.top - form.side_words), f"{away} from you", CARD_MM)
+    return Text((form.left, 9.0), face, CARD_MM, "title"), over, below
 
 
 def _figures(lying: _Lying, kept: Ring, unit: Unit) -> tuple[Item, ...]:
@@ -256,20 +343,23 @@ def _figures(lying: _Lying, kept: Ring, unit: Unit) -> tuple[Item, ...]:
     low, high = cut.lengths_mm[::-1] if lying.wall_top else cut.lengths_mm
     items: list[Item] = []
     if lying.angled or cut.end is not None:
-        items.append(_length(below, low, unit, top=False))
+        items.append(_length(lying.form, below, low, unit, top=False))
     if lying.angled:
-        items.append(_length(above, high, unit, top=True))
+        items.append(_length(lying.form, above, high, unit, top=True))
     if cut.side is not None:
         items += _widths(lying, kept, unit)
     return tuple(items)
 
 
-def _length(ends: tuple[Point, Point], length_mm: float, unit: Unit, *, top: bool) -> Dimension:
+def _length(
+    form: _Format, ends: tuple[Point, Point], length_mm: float, unit: Unit, *, top: bool
+) -> Dimension:
     left, right = sorted(ends)
-    level = TOP_MM if top else TOP_MM + BOARD_MM[1]
-    off = 18.0 + (left[1] - level) if top else -(27.0 + level - left[1])
+    level = form.top if top else form.bottom
+    off = form.over + (left[1] - level) if top else -(form.under + level - left[1])
     flat = (left[0], left[1]), (right[0], left[1])
-    return Dimension(*flat, _figure(length_mm, unit), off, LENGTH_MM, clear_mm=abs(off) - 4.0)
+    clear = abs(off) - 4.0
+    return Dimension(*flat, _figure(length_mm, unit), off, LENGTH_MM, clear_mm=clear)
 
 
 def _widths(lying: _Lying, kept: Ring, unit: Unit) -> list[Item]:
@@ -279,18 +369,21 @@ def _widths(lying: _Lying, kept: Ring, unit: Unit) -> list[Item]:
     far = (far_wall, far_room), lying.cut.widths_mm[1]
     left, right = (near, far) if lying.near_left else (far, near)
     if lying.tapered:
-        return [_width(*left, unit, is_left=True), _width(*right, unit, is_left=False)]
-    touches_left = min(x for x, _ in kept) - LEFT_MM < 1.0
-    return [_width(*(left if touches_left else right), unit, is_left=touches_left)]
+        return [
+            _width(lying.form, *left, unit, is_left=True),
+            _width(lying.form, *right, unit, is_left=False),
+        ]
+    touches_left = min(x for x, _ in kept) - lying.form.left < 1.0
+    return [_width(lying.form, *(left if touches_left else right), unit, is_left=touches_left)]
 
 
 def _width(
-    corners: tuple[Point, Point], width_mm: float, unit: Unit, *, is_left: bool
+    form: _Format, corners: tuple[Point, Point], width_mm: float, unit: Unit, *, is_left: bool
 ) -> Dimension:
     """A width outside the words at a board's end, read from the right."""
     (x, high), (_, low) = sorted(corners, key=lambda corner: -corner[1])
-    edge = LEFT_MM if is_left else LEFT_MM + BOARD_MM[0]
-    off = (x - edge) + 14.0 if is_left else (x - edge) - 19.0
+    edge = form.left if is_left else form.right
+    off = (x - edge) + form.wide_left if is_left else (x - edge) - form.wide_right
     words = _figure(width_mm, unit)
     return Dimension((x, high), (x, low), words, off, CARD_MM, clear_mm=abs(off) - 4.0)
 

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from plankwright.errors import InputError
 from plankwright.paper.blocks import Sheet
+from plankwright.paper.cards import cards_sheet
 from plankwright.paper.cut_list import cut_list_sheet
 from plankwright.paper.floor_plan import floor_plan_sheet
 from plankwright.paper.material import Material
@@ -14,6 +15,7 @@ Maker = Callable[[Material], Sheet | None]
 # A maker returns None where the job gives its sheet nothing to tell.
 SHEETS: dict[str, Maker] = {
     "floor-plan": floor_plan_sheet,
+    "cards": cards_sheet,
     "cut-list": cut_list_sheet,
 }
 

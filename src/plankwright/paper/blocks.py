@@ -45,6 +45,15 @@ class Steps:
 
 
 @dataclass(frozen=True, slots=True)
+class Cell:
+    """A cell of a table: words, heavy if wanted, and a note in gray below them."""
+
+    text: str
+    note: str = ""
+    strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Table:
     """A table whose heading comes again on every page.
 
@@ -58,7 +67,7 @@ class Table:
     """
 
     heads: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
+    rows: tuple[tuple[str | Cell, ...], ...]
     columns: tuple[float | None, ...]
     aligns: tuple[Align, ...] = ()
     size_pt: float = 10.0
@@ -87,11 +96,40 @@ class Drawing:
 
 
 @dataclass(frozen=True, slots=True)
+class CardPiece:
+    """A piece on a card, or several whole boards that need no saw.
+
+    Parameters
+    ----------
+    head : its number, and what is taken.
+    length : the cut length, set largest; "" where nothing is cut to length.
+    lines : what to do, in order.
+    scene : the board at the saw, beside the words; None where nothing is cut.
+    boxes : what is ticked off.
+    """
+
+    head: str
+    length: str = ""
+    lines: tuple[str, ...] = ()
+    scene: Scene | None = None
+    boxes: tuple[str, ...] = ("laid",)
+
+
+@dataclass(frozen=True, slots=True)
+class LayingCard:
+    """A stretch of a row on paper, to be read from standing height."""
+
+    title: str
+    lines: tuple[str, ...]
+    pieces: tuple[CardPiece, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Break:
     """A new page."""
 
 
-Block = Heading | Words | Points | Steps | Table | Picture | Drawing | Break
+Block = Heading | Words | Points | Steps | Table | Picture | Drawing | LayingCard | Break
 
 
 @dataclass(frozen=True, slots=True)

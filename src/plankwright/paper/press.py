@@ -13,8 +13,11 @@ from plankwright.errors import PlankwrightError
 from plankwright.paper.blocks import (
     Block,
     Break,
+    CardPiece,
+    Cell,
     Drawing,
     Heading,
+    LayingCard,
     Picture,
     Points,
     Sheet,
@@ -29,6 +32,8 @@ TEMPLATE = "sheets.typ"
 LOOK = {
     "body": 10.0,
     "title": 14.0,
+    "card": 14.0,
+    "length": 24.0,
     "line": 0.35,
     "hair": 0.18,
     **{color: PRINT[color] for color in ("ink", "pencil", "crayon")},
@@ -115,25 +120,48 @@ def _plain(block: Block) -> Plain:
         case Table():
             return _table(block)
         case Picture():
-            return {"kind": "picture", "width": block.width_mm, **_svg(block.scene)}
+            return {"kind": "picture", **_picture(block.scene, block.width_mm)}
         case Drawing():
             scene = block.scene
             return {
                 "kind": "drawing", "page": [scene.width_mm, scene.height_mm], **_svg(scene),
             }  # fmt: skip
+        case LayingCard():
+            pieces = [_piece(piece) for piece in block.pieces]
+            return {"kind": "card", "title": block.title, "lines": block.lines, "pieces": pieces}
         case Break():
             return {"kind": "newpage"}
+
+
+def _piece(piece: CardPiece) -> Plain:
+    drawing = None if piece.scene is None else _picture(piece.scene, piece.scene.width_mm)
+    return {
+        "head": piece.head,
+        "length": piece.length,
+        "lines": piece.lines,
+        "boxes": piece.boxes,
+        "drawing": drawing,
+    }
+
+
+def _picture(scene: Scene, width_mm: float) -> Plain:
+    return {"width": width_mm, **_svg(scene)}
 
 
 def _table(table: Table) -> Plain:
     return {
         "kind": "table",
         "heads": table.heads,
-        "rows": table.rows,
+        "rows": [[_cell(cell) for cell in row] for row in table.rows],
         "columns": ["auto" if share is None else share for share in table.columns],
         "aligns": table.aligns or ["left"] * len(table.heads),
         "size": table.size_pt,
     }
+
+
+def _cell(cell: str | Cell) -> Plain:
+    told = Cell(cell) if isinstance(cell, str) else cell
+    return {"text": told.text, "note": told.note, "strong": told.strong}
 
 
 def _svg(scene: Scene) -> Plain:

@@ -1,0 +1,83 @@
+"""Laying cards on paper: a card for each stretch, read from standing height over the saw.
+
+The cards are complete: whoever has only them cuts and lays the plan.
+"""
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from plankwright.application.told import counted
+from plankwright.drawing.board_picture import compose_board
+from plankwright.guide.card_words import words_of
+from plankwright.guide.cards import Card, StretchCard, stretch_cards
+from plankwright.paper.blocks import CardPiece, LayingCard, Sheet, Words
+from plankwright.paper.material import Material
+from plankwright.paper.shape_words import shape_words
+
+HOW_TO = (
+    "One card for each row, from its near end to its far end. Take, cut and keep as it says, put "
+    "offcuts on the shelf under their letter, tick what is done. Mark from the face edge, never "
+    "from the tip of the tongue. In the pictures the part to keep is clear, the rest is crossed "
+    "out. Leaflet, local code and licensed trades go before this card."
+)
+LEAST_POSITION_MM = 0.5
+
+
+def cards_sheet(material: Material) -> Sheet:
+    """Every stretch of the plan as a card."""
+    cards = tuple(_card(material, card) for card in stretch_cards(material.cards))
+    return Sheet("cards", "Laying cards", (Words(HOW_TO), *cards))
+
+
+def _card(material: Material, stretch: StretchCard) -> LayingCard:
+    first = stretch.cards[0]
+    part = f", part {stretch.stretch} of {stretch.of}" if stretch.of > 1 else ""
+    lines = [f"{counted(len(stretch.cards), 'piece')}, {material.length(stretch.length_mm)} in all"]
+    if first.along_mm > LEAST_POSITION_MM:
+        lines.append(
+            f"Begins {material.length(first.along_mm)} in from where the longest rows begin"
+        )
+    return LayingCard(f"Row {stretch.row}{part}", tuple(lines), tuple(_pieces(material, stretch)))
+
+
+def _pieces(material: Material, stretch: StretchCard) -> Iterator[CardPiece]:
+    """Whole boards side by side are one line, the others one by one."""
+    for whole, group in groupby(stretch.cards, _is_plain):
+        cards = list(group)
+        if whole:
+            ids = ", ".join(card.piece for card in cards)
+            what = "a whole board" if len(cards) == 1 else f"{len(cards)} whole boards"
+            yield CardPiece(f"{ids}: {what}, {material.piece(cards[0].length_mm)}")
+        else:
+            for card in cards:
+                yield _piece(material, card)
+
+
+def _is_plain(card: Card) -> bool:
+    return not card.needs_saw and card.take.kind == "new board"
+
+
+def _piece(material: Material, card: Card) -> CardPiece:
+    plan, cut = material.plan, card.cut
+    view = None if cut is None else material.view(cut)
+    words = words_of(card, plan, view)
+    template = f"Not a plain rectangle: mark it with template {card.piece}"
+    told = [words.keep, words.lie, template if card.shape else words.shape]
+    told += shape_words(material, card)
+    told += [*words.shelf, words.trim, words.lay]
+    scene = (
+        None if cut is None
+        else compose_board(plan.board, plan.laying.laid, cut, material.unit, view, small=True,
+                           shape=card.shape)
+    )  # fmt: skip
+    return CardPiece(
+        f"{card.piece}: {_lower(words.take)}",
+        words.cut if cut else "",
+        tuple(line for line in ([] if cut else [words.cut]) + told if line),
+        scene,
+        ("cut", "laid") if card.needs_saw else ("laid",),
+    )
+
+
+def _lower(words: str) -> str:
+    return words[:1].lower() + words[1:]
