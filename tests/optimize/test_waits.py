@@ -62,8 +62,7 @@ def test_a_board_with_a_wall_to_wall_piece_is_left_alone() -> None:
 def test_swaps_change_boards_only(lengths: list[int]) -> None:
     needs = tuple(StretchNeed(length * MM) for length in lengths)
     contacts = tuple(
-        Contact(i, i + 1, 0, min(a, b) * MM)
-        for i, (a, b) in enumerate(itertools.pairwise(lengths))
+        Contact(i, i + 1, 0, min(a, b) * MM) for i, (a, b) in enumerate(itertools.pairwise(lengths))
     )
     given_instance = Instance(1285 * MM, 3 * MM, 300 * MM, 300 * MM, MM, needs, contacts)
     solution, _ = solve(given_instance, Bound(0, 0.0, "area"), Effort(moves=50, looks=1))

@@ -20,7 +20,6 @@ from plankwright.errors import InputError, PlanFaultError, RangeError
 app = typer.Typer(
     name="plankwright",
     help="Plans, checks and explains a floating click-together floor.",
-    add_completion=False,
     no_args_is_help=True,
     pretty_exceptions_enable=False,
 )
