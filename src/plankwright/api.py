@@ -76,6 +76,7 @@ __all__ = [
     "check_plan",
     "cut_list",
     "draw",
+    "draw_dxf",
     "load_plan",
     "measure",
     "open_buy",
@@ -136,15 +137,21 @@ def check_file(path: AnyPath) -> Verdict:
     return check_plan(load_plan(path))
 
 
-def save_plan(plan: Plan, folder: AnyPath, *, room: Room | None = None) -> list[Path]:
+def save_plan(
+    plan: Plan, folder: AnyPath, *, room: Room | None = None, dxf: bool = False
+) -> list[Path]:
     """Write plan file, drawing and cut list into a folder; each appears whole or not at all.
 
-    The room adds to the drawing the doorways that the floor does not run into.
+    Parameters
+    ----------
+    room : adds to the drawing the doorways that the floor does not run into.
+    dxf : write the plan as DXF, too.
     """
     texts = {
         "plan.json": plan_file.dump_plan(plan),
         "plan.svg": draw(plan, room=room),
         "cuts.csv": cut_list(plan),
+        **({"plan.dxf": draw_dxf(plan, room=room)} if dxf else {}),
     }
     make_folder(Path(folder))
     return [write_whole(Path(folder) / name, text) for name, text in texts.items()]
@@ -156,6 +163,13 @@ def draw(plan: Plan, *, room: Room | None = None, paper: "Paper" = "A4") -> str:
     from plankwright.drawing.svg import render_svg
 
     return render_svg(compose_plan(plan, room=room, paper=paper))
+
+
+def draw_dxf(plan: Plan, *, room: Room | None = None) -> str:
+    """The plan in the true size of the room, as DXF: inches for inch jobs, else millimeters."""
+    from plankwright.drawing.dxf import render_dxf
+
+    return render_dxf(plan, room=room)
 
 
 def cut_list(plan: Plan) -> str:
