@@ -30,7 +30,8 @@ def test_steep_edges_end_rows_and_short_ones_are_noise() -> None:
     # 10 degrees: tan = 0.176; 100 over 300 is steeper, 40 over 300 is not
     floor = MultiPolygon([Polygon([(0, 0), (300, 100), (1000, 100), (1300, 60), (1300, 400),
                                    (1299.5, 400), (0, 400)])])  # fmt: skip
-    assert sorted(side_edges(floor).run) == [300.0, 700.0, 1299.5]
+    # the corner at the origin lies between two steep walls: a tip, which counts like 100 mm
+    assert sorted(side_edges(floor).run) == [100.0, 300.0, 700.0, 1299.5]
 
 
 def test_slivers_of_a_rectangle() -> None:
@@ -60,10 +61,20 @@ def test_candidates_hold_the_lines_a_person_would_try() -> None:
     assert all(0.0 <= offset < 200.0 for offset in found)
 
 
-def test_no_edges_no_slivers() -> None:
+def test_tips_are_kept_clear_of_slivers() -> None:
+    # a rhomb with tips at 0 and 800, rows of 200: a line at 0 leaves both whole, one at 180 leaves
+    # 20 of the upper tip beyond the line at 780, one at 30 leaves 30 of the lower
     across = MultiPolygon([Polygon([(0, 0), (100, 400), (0, 800), (-100, 400)])])
     assert slivers(across, 0.0, 55.0) == [0.0, 0.0]
-    assert candidates(side_edges(across), 200.0, 50.0, 10.0) == [10.0]
+    assert slivers(across, 180.0, 30.0) == [100.0, 100.0]
+    assert candidates(side_edges(across), 200.0, 50.0, 10.0) == [0.0, 10.0, 50.0, 100.0, 150.0]
+
+
+def test_no_edges_no_slivers() -> None:
+    # a corner that points into the floor parts no tip from it
+    hole = Polygon([(0, 0), (1000, 0), (1000, 800), (0, 800)], [[(500, 300), (600, 400), (500, 500),
+                                                                (400, 400)]])  # fmt: skip
+    assert sorted(side_edges(MultiPolygon([hole])).run) == [1000.0, 1000.0]
 
 
 @settings(derandomize=True, deadline=None, max_examples=40)

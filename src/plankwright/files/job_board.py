@@ -103,6 +103,10 @@ class LayingTable(Table):
     laid: Laid | None = described(
         "Laying direction, standing in the room and facing the start wall.", None
     )
+    window_wall: str | None = described(
+        "The wall with the main window, such as A-B; choices tell how far rows are off its light.",
+        None,
+    )
     prefer: Prefer = described(
         "What to do with boards below the next pack: keep them as spares, or spend them on looks "
         "or on fewer cuts and waiting offcuts.",
@@ -148,6 +152,7 @@ def make_wishes(table: LayingTable) -> Wishes:
         start_wall=table.start_wall,
         first_row_mm=table.first_row,
         laid=table.laid,
+        window_wall=table.window_wall,
         prefer=table.prefer,
         spend_boards=table.spend_boards,
     )

@@ -19,6 +19,7 @@ STEEPEST = math.tan(math.radians(10.0))  # beyond this a wall ends rows, it does
 NOISE_MM = 1e-6  # of floats: a row just as wide as the narrowest row is no sliver
 FLUSH_MM = 0.01  # a partial row thinner than this is none
 SHORTEST_EDGE_MM = 1.0
+TIP_MM = 100.0  # a tip counts like a wall of this length
 SHORTEST_SIDE_MM = 300.0  # beside a shorter wall nobody sees how wide the row is
 MOST_EDGES = 24  # more of them add candidates, not better ones
 
@@ -38,20 +39,38 @@ class SideEdges:
 
 
 def side_edges(floor: MultiPolygon) -> SideEdges:
-    """The edges of a floor in plan axes along which a partial row can lie."""
+    """The edges of a floor in plan axes along which a partial row can lie.
+
+    A tip, where two walls across the rows meet in a corner of the floor, counts as a short one:
+    cut too near to it, it is a piece of its own.
+    """
     rows: list[tuple[float, float, float, bool]] = []
     for part in floor.geoms:
         for number, ring in enumerate((part.exterior, *part.interiors)):
             ccw = ring.is_ccw
+            inside_left = ccw == (number == 0)
             corners = np.asarray(ring.coords)[:, :2]
             for (ua, va), (ub, vb) in pairwise(corners):
                 run = abs(ub - ua)
                 if run > SHORTEST_EDGE_MM and abs(vb - va) <= run * STEEPEST:
-                    inside_left = ccw == (number == 0)
                     rows.append((va, vb, run, (ub > ua) == inside_left))
+            rows.extend(_tips(corners[:-1], inside_left))
     table = np.array([row[:3] for row in rows], dtype=np.float64).reshape(-1, 3)
     above = np.array([row[3] for row in rows], dtype=np.bool_)
     return SideEdges(table[:, 0], table[:, 1], table[:, 2], above)
+
+
+def _tips(corners: Floats, inside_left: bool) -> list[tuple[float, float, float, bool]]:
+    """Corners of a ring at which the floor begins or ends across the rows, between steep walls."""
+    into = corners - np.roll(corners, 1, axis=0)
+    out = np.roll(into, -1, axis=0)
+    steep = np.abs(into[:, 1]) > np.abs(into[:, 0]) * STEEPEST
+    turned_back = into[:, 1] * out[:, 1] < 0.0
+    cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
+    found = steep & np.roll(steep, -1) & turned_back & ((cross > 0.0) == inside_left)
+    return [
+        (v, v, TIP_MM, up > 0.0) for v, up in zip(corners[found, 1], out[found, 1], strict=True)
+    ]
 
 
 def narrow_lengths(edges: SideEdges, width: float, narrowest: float, offsets: Floats) -> Floats:

@@ -85,7 +85,11 @@ class Job:
 
     def _require_walls(self) -> None:
         walls = [edge.name for edge in self.room.edges()]
-        wished = {"row_angle": self.wishes.row_wall, "start_wall": self.wishes.start_wall}
+        wished = {
+            "row_angle": self.wishes.row_wall,
+            "start_wall": self.wishes.start_wall,
+            "window_wall": self.wishes.window_wall,
+        }
         for key, wall in wished.items():
             if wall is not None and wall not in walls:
                 raise InputError(

@@ -22,6 +22,7 @@ class Wishes:
     start_wall : row 1 lies along this wall.
     first_row_mm : width of the first row where it is widest.
     laid : left to right or right to left, facing the start wall.
+    window_wall : the wall with the main window: rows that run toward it show their joints least.
     prefer : what to do with boards below the next pack: keep them as spares, or spend them on
         looks or on fewer cuts and offcuts, where they are worth it.
     spend_boards : how many boards more than the fewest may be spent; None: what the last pack
@@ -33,6 +34,7 @@ class Wishes:
     start_wall: str | None = None
     first_row_mm: float | None = None
     laid: Laid | None = None
+    window_wall: str | None = None
     prefer: Prefer = "spares"
     spend_boards: int | None = None
 

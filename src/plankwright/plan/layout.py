@@ -1,6 +1,8 @@
 """Row direction, start wall and start line: the frame in which a floor is cut into rows."""
 
+import itertools
 import math
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,7 +30,6 @@ PARALLEL_DEG = 5.0
 SHORT_SLIVER_MM = 100.0  # in all, along all walls
 NOISE_MM = 1e-6
 LOOKS = 24  # offsets that are cut into rows to measure their slivers, at most
-THOROUGH_LOOKS = 60
 SAME_LINE_MM = 1.0
 
 
@@ -107,7 +108,7 @@ def start_line(
     if first_row_mm is not None:
         return round(lowest + min(first_row_mm, board.width_mm) - board.width_mm, 4)
     tried = _Tried(plan_floor, board, rules)
-    return tried.start(min(tried.clear(most=LOOKS, stop_at_none=True), key=lambda i: i))
+    return tried.start(tried.best(range(len(tried.lost))))
 
 
 def start_lines(floor: Floor, frame: Frame, board: Board, rules: Rules) -> list[float]:
@@ -121,17 +122,17 @@ def start_lines(floor: Floor, frame: Frame, board: Board, rules: Rules) -> list[
     if plan_floor.is_empty:
         return []
     tried = _Tried(plan_floor, board, rules)
-    clear = tried.clear(most=THOROUGH_LOOKS, stop_at_none=False)
-    keys = (
-        lambda i: i,
+    every = range(len(tried.lost))
+    orders: tuple[Callable[[int], tuple[float, ...]], ...] = (
+        lambda i: (i,),
         lambda i: (tried.lost[i], -tried.least[i], i),
         lambda i: (not tried.whole[i], tried.lost[i], i),
         lambda i: (-tried.least[i], tried.lost[i], i),
         lambda i: (-tried.outer[i], tried.lost[i], i),
     )
     found: list[float] = []
-    for key in keys:
-        start = tried.start(min(clear, key=key))
+    for order in orders:
+        start = tried.start(tried.best(sorted(every, key=order)))
         if all(abs(start - other) > SAME_LINE_MM for other in found):
             found.append(start)
     return found
@@ -162,20 +163,28 @@ class _Tried:
         self.whole, self.lost = whole[order], lost[order]
         self.least = np.round(least_partials(edges, self._width, self._offsets), 3)
 
-    def clear(self, most: int, *, stop_at_none: bool) -> list[int]:
-        """Among the first ``most`` offsets those with the least length of sliver.
+        self._slivers: dict[int, float] = {}
 
-        With ``stop_at_none`` the first one that has no sliver at all is enough.
+    def best(self, order: Iterable[int]) -> int:
+        """The first offset of an order with the least length of sliver that was found so far.
+
+        At most :data:`LOOKS` of them are looked at; no offset without any sliver is passed by.
         """
-        found: dict[int, float] = {}
-        for index in range(min(most, len(self._offsets))):
-            found[index] = round(
-                sliver_length_at(self._floor, self._width, self._narrowest, self.start(index))
-            )
-            if stop_at_none and found[index] == 0.0:
-                return [index]
-        least = min(found.values())
-        return [index for index, length in found.items() if length == least]
+        looked_at = []
+        for index in itertools.islice(order, LOOKS):
+            looked_at.append(index)
+            if self._sliver(index) == 0.0:
+                return index
+        least = min(self._slivers.values())
+        clear = [index for index in looked_at if self._slivers[index] == least]
+        return (clear or [index for index in self._slivers if self._slivers[index] == least])[0]
+
+    def _sliver(self, index: int) -> float:
+        """Length of sliver at an offset [mm], measured once."""
+        if index not in self._slivers:
+            length = sliver_length_at(self._floor, self._width, self._narrowest, self.start(index))
+            self._slivers[index] = round(length)
+        return self._slivers[index]
 
     def start(self, index: int) -> float:
         """The start line for an offset [mm]."""
