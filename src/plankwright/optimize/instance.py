@@ -27,6 +27,7 @@ class StretchNeed:
     role : a *guest* is so narrow that it is cut from the strips left beside the whole boards of
         the *hosts*, which are narrow too and need the other long side; most are plain.
     straight : both ends are square across, so that a whole board lies there uncut.
+    begun : its near end is an end joint with a piece that lies already: it takes no starter.
     """
 
     length: int
@@ -34,6 +35,7 @@ class StretchNeed:
     forbidden: tuple[tuple[int, int], ...] = ()
     role: Role = "plain"
     straight: bool = True
+    begun: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,6 +31,9 @@ class Options:
 
 def options_of(instance: Instance, stretch: StretchNeed) -> Options:
     """The choices of a stretch by itself, its neighbors left aside."""
+    if stretch.begun:
+        arcs = arcs_of(Span(stretch.length, begun=True), instance.board, instance.cut)
+        return Options(stretch.length, arcs, is_long=True, legal=True)
     is_long = stretch.length > instance.board
     shortest = _keepable(stretch.length, instance.board, instance.shortest) if is_long else 0
     arcs = arcs_of(Span(stretch.length, shortest), instance.board, instance.cut)

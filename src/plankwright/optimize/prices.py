@@ -109,7 +109,7 @@ def total(
     the shelf take off what they are worth.
     """
     spans, shelf = tuple(spans), tuple(shelf)
-    if any(offcut.end == "both" for offcut in shelf):
+    if any(offcut.end == "both" and offcut.length < board for offcut in shelf):
         spans = tuple(replace(span, shortest=0) for span in spans)
     short = any(span.length <= board and not span.begun for span in spans)
     needed = sum(

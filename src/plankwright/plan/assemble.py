@@ -41,8 +41,13 @@ def assemble(
     board: Board,
     rules: Rules,
     frame: Frame,
+    *,
+    share: bool = True,
 ) -> tuple[Piece, ...]:
-    """Every piece of a plan, in laying order: row by row, from near to far."""
+    """Every piece of a plan, in laying order: row by row, from near to far.
+
+    With ``share`` narrow pieces are cut beside each other where that saves boards.
+    """
     seats: dict[int, list[Seat]] = {}
     for seat in solution.seats:
         seats.setdefault(seat.stretch, []).append(seat)
@@ -51,7 +56,9 @@ def assemble(
         for index, stretch in enumerate(stretches)
         for part in _parts_of(stretch, instance, index, seats[index], rules)
     ]
-    parts, boards = _share(parts, _number_boards(parts), board, rules)
+    boards = _number_boards(parts)
+    if share:
+        parts, boards = _share(parts, boards, board, rules)
     outlines = _round_outlines([frame.to_room(part.polygon) for part in parts])
     pieces = [
         _piece(part, outline, number, order, board)
@@ -68,15 +75,16 @@ def _parts_of(
     """The connected parts of every seat of a stretch, near to far."""
     found: list[_Part] = []
     at = instance.stretches[index].start
-    for seat in sorted(seats, key=lambda seat: seat.number):
+    ordered = sorted(seats, key=lambda seat: seat.number)
+    for seat in ordered:
         begin, end = at / TICKS_PER_MM, (at + seat.length) / TICKS_PER_MM
-        last = seat.number == len(seats) - 1
+        last = seat is ordered[-1]
         low = stretch.u0 if seat.number == 0 else begin
         high = stretch.u1 if last else end
         in_board = seat.from_near / TICKS_PER_MM
         if seat.kind in ("starter", "whole"):  # hang on the far end, where the joint is
             in_board = (seat.from_near + seat.length) / TICKS_PER_MM - end + begin
-        shapes = _between(stretch, low, high)
+        shapes = between(stretch, low, high)
         for number, shape in enumerate(shapes):
             from_near = max(in_board + shape.bounds[0] - begin, 0.0)
             shares = number == 0 or _clear(shape, shapes[:number], rules)
@@ -85,7 +93,7 @@ def _parts_of(
     return found
 
 
-def _between(stretch: Stretch, low: float, high: float) -> list[Polygon]:
+def between(stretch: Stretch, low: float, high: float) -> list[Polygon]:
     """The parts of a stretch between two positions along the row, largest first."""
     u0, v0, u1, v1 = stretch.polygon.bounds
     if stretch.is_rectangle:
