@@ -9,7 +9,7 @@ import pytest
 import plankwright
 from plankwright.cli import app
 
-DEMO = Path(plankwright.__file__).parent / "data" / "demo_slab.toml"
+DEMO = Path(plankwright.__file__).parent / "data" / "demo_room.toml"
 
 DRY = """
 [job]

@@ -19,7 +19,7 @@ from plankwright.model.room import Room
 from plankwright.model.slab_heights import HeightGrid, ScatteredHeights
 from plankwright.units import Unit
 
-DEMO = Path(plankwright.__file__).parent / "data" / "demo_slab.toml"
+DEMO = Path(plankwright.__file__).parent / "data" / "demo_room.toml"
 AREA: dict[str, Any] = {"area": 20}
 
 
