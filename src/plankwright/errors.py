@@ -47,7 +47,7 @@ class InputError(PlankwrightError, ValueError):
 
     def at(self, where: str) -> "InputError":
         """The same error, told at a place: an outer place goes before the inner one."""
-        place = f"{where}: {self.where}" if self.where else where
+        place = f"{where}: {self.where}" if where and self.where else where or self.where
         return type(self)(self.message, where=place, value=self.value, remedy=self.remedy)
 
 

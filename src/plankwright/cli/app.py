@@ -12,6 +12,7 @@ from plankwright.cli.check import check
 from plankwright.cli.demo import demo
 from plankwright.cli.measure import measure
 from plankwright.cli.plan import plan
+from plankwright.cli.serve import serve
 from plankwright.cli.sheets import sheets
 from plankwright.cli.slab import slab
 from plankwright.cli.terminal import DEFECT, STOPPED, WANTING, refuse, say
@@ -41,7 +42,7 @@ def common(
     """Plans, checks and explains a floating click-together floor."""
 
 
-for command in (demo, measure, slab, plan, check, buy, sheets):
+for command in (demo, measure, slab, plan, check, buy, sheets, serve):
     app.command(command.__name__)(command)
 
 

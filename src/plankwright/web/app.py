@@ -1,0 +1,87 @@
+"""The server: routes put together, with the guard in front of them."""
+
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterable
+from contextlib import asynccontextmanager
+from importlib import resources
+from pathlib import Path
+
+from fastapi import FastAPI
+from starlette.responses import FileResponse
+from starlette.staticfiles import StaticFiles
+
+from plankwright import __version__
+from plankwright.web import refusals
+from plankwright.web.guard import Guard, Hosts
+from plankwright.web.live_plans import LivePlans
+from plankwright.web.pairing import Pairing
+from plankwright.web.routes.jobs import jobs_router
+from plankwright.web.routes.measure import measure_router
+from plankwright.web.routes.plans import plans_router
+from plankwright.web.routes.work import work_router
+from plankwright.web.shelf import JobShelf
+from plankwright.web.work import Workshop
+
+STATIC = Path(str(resources.files("plankwright.web").joinpath("static")))
+
+
+def make_app(shelf: JobShelf, pairing: Pairing, hosts: Iterable[str] = ()) -> FastAPI:
+    """The server of a shelf of jobs.
+
+    Parameters
+    ----------
+    shelf : where the jobs lie.
+    pairing : who may come in from another address.
+    hosts : names, beside this computer's own, under which the server may be asked.
+    """
+    workshop = Workshop()
+
+    @asynccontextmanager
+    async def living(_: FastAPI) -> AsyncIterator[None]:
+        yield
+        workshop.close()
+
+    app = FastAPI(
+        title="Plankwright",
+        version=__version__,
+        summary="Plans, checks and explains a floating click-together floor.",
+        docs_url=None,
+        redoc_url=None,
+        openapi_url="/api/openapi.json",
+        lifespan=living,
+    )
+    refusals.install(app)
+    app.include_router(jobs_router(shelf))
+    app.include_router(measure_router())
+    app.include_router(plans_router(LivePlans(), workshop))
+    app.include_router(work_router(workshop))
+    _add_place(app, shelf)
+    _add_pages(app)
+    app.add_middleware(Guard, hosts=Hosts.of(hosts), is_signed_in=pairing.is_signed_in)
+    return app
+
+
+def _add_place(app: FastAPI, shelf: JobShelf) -> None:
+    """Where the data lies: a person must be able to find it."""
+
+    @app.get("/api/place", tags=["jobs"])
+    def place() -> dict[str, str]:
+        """The file in which the jobs lie; empty when they are only in memory."""
+        return {"place": shelf.place}
+
+
+def _add_pages(app: FastAPI) -> None:
+    """The page itself and what belongs to it."""
+    pages = {"/": "index.html", "/pair": "pair.html", "/sw.js": "sw.js",
+             "/manifest.webmanifest": "manifest.webmanifest"}  # fmt: skip
+    for path, name in pages.items():
+        app.add_api_route(
+            path, _page(STATIC / name), methods=["GET"], include_in_schema=False, name=name
+        )
+    app.mount("/static", StaticFiles(directory=STATIC), name="static")
+
+
+def _page(file: Path) -> Callable[[], Awaitable[FileResponse]]:
+    async def page() -> FileResponse:
+        return FileResponse(file)
+
+    return page

@@ -1,0 +1,132 @@
+"""A plan as the page draws it: pieces with their shapes, and the figures in words.
+
+Points are room coordinates in tenths of a millimeter, as whole numbers: short and exact enough
+for a screen.
+"""
+
+from typing import Any, cast
+
+import numpy as np
+from shapely import MultiPolygon, Polygon
+
+from plankwright.application.plan_figures import PlanFigures, plan_figures
+from plankwright.application.saw_work import saw_work
+from plankwright.drawing.plan_view import KIND_WORDS, piece_kinds
+from plankwright.geometry.frame import Frame
+from plankwright.model.plan import Piece, Plan
+from plankwright.plan.saw_cuts import piece_figure
+from plankwright.units import Unit, format_length
+
+TENTHS = 10.0
+
+Ring = list[int]
+
+
+def picture_of(plan: Plan) -> dict[str, Any]:
+    """Everything the page draws and says of a plan."""
+    kinds = piece_kinds(plan)
+    unit = cast(Unit, plan.unit)
+    return {
+        "unit": plan.unit,
+        "board": {
+            "length_mm": plan.board.length_mm,
+            "width_mm": plan.board.width_mm,
+            "length": format_length(plan.board.length_mm, unit),
+            "width": format_length(plan.board.width_mm, unit),
+            "near_end": plan.board.near_end(plan.laying.laid),
+        },
+        "laying": laying_of(plan),
+        "floor": [rings_of(part) for part in plan.floor.geoms],
+        "pieces": [_piece(piece, kinds[piece.id], unit) for piece in plan.pieces],
+        "figures": figures_of(plan, plan_figures(plan)),
+        "findings": [
+            {"code": f.code, "where": f.where, "message": f.message, "remedy": f.remedy}
+            for f in plan.findings
+        ],
+    }
+
+
+def laying_of(plan: Plan) -> dict[str, Any]:
+    """Direction and start line, with what the page needs to draw and drag the line."""
+    laying = plan.laying
+    axes = Frame(laying.row_angle_deg, laying.laid)
+    floor = axes.to_plan(plan.floor)
+    bounds = floor.bounds if not floor.is_empty else (0.0, 0.0, 0.0, 0.0)
+    return {
+        "row_angle_deg": laying.row_angle_deg,
+        "laid": laying.laid,
+        "start_wall": laying.start_wall,
+        "start_line_mm": laying.start_line_mm,
+        "bounds_uv": [round(side, 1) for side in bounds],
+    }
+
+
+def rings_of(shape: Polygon) -> list[Ring]:
+    """Outer ring and holes as flat lists x, y, x, y of tenths of a millimeter."""
+    return [
+        np.rint(np.asarray(ring.coords)[:-1, :2] * TENTHS).astype(int).ravel().tolist()
+        for ring in (shape.exterior, *shape.interiors)
+    ]
+
+
+def _piece(piece: Piece, kind: str, unit: Unit) -> list[Any]:
+    """A piece as a list, in the order of the page's ``PIECE`` fields."""
+    return [
+        piece.id, rings_of(piece.outline), kind, piece.row, piece.board,
+        round(piece.length_mm, 1), round(piece.width_mm, 1),
+        round(piece.from_near_mm, 1), round(piece.from_wall_side_mm, 1),
+        piece_figure(piece.length_mm, unit), piece_figure(piece.width_mm, unit),
+        piece.label, piece.lay_order, piece.cut_order,
+        "".join("x" if edge == "cut" else "f" for edge in (
+            piece.near_end, piece.far_end, piece.wall_side, piece.room_side)),
+    ]  # fmt: skip
+
+
+def figures_of(plan: Plan, figures: PlanFigures) -> dict[str, Any]:
+    """The figures as the page says them."""
+    unit = cast(Unit, plan.unit)
+    first, last = figures.first_row_mm, figures.last_row_mm
+    narrowest = min((side[0] for side in (first, last) if side), default=None)
+    work = saw_work(plan)
+    return {
+        "boards": figures.boards,
+        "bound": figures.bound,
+        "status": figures.status,
+        "packs": figures.packs,
+        "per_pack": plan.board.per_pack,
+        "spares": figures.spares,
+        "rows": figures.rows,
+        "pieces": figures.pieces,
+        "cut_pieces": figures.cut_pieces,
+        "crosscuts": work.crosscuts,
+        "rips": work.rips,
+        "waste_pct": round(figures.waste_pct, 1),
+        "floor": area_words(figures.floor_m2, unit),
+        "narrowest_row": None if narrowest is None else format_length(narrowest, unit),
+        "narrowest_row_mm": narrowest,
+        "first_row_mm": None if first is None else first[1],
+        "first_row": None if first is None else format_length(first[1], unit),
+        "last_row": None if last is None else format_length(last[1], unit),
+        "shortest_piece": _length(figures.shortest_piece_mm, unit),
+        "joint_offset": _length(figures.joint_offset_mm, unit),
+    }
+
+
+def area_words(square_m: float, unit: Unit) -> str:
+    """An area in ft² or m²."""
+    if unit in ("in", "ft"):
+        return f"{square_m / 0.09290304:.0f} ft²"
+    return f"{square_m:.1f} m²"
+
+
+def _length(mm: float | None, unit: Unit) -> str | None:
+    return None if mm is None else format_length(mm, unit)
+
+
+def outline_of(shape: Polygon | MultiPolygon) -> list[list[Ring]]:
+    """A shape of one or several parts as rings."""
+    parts = shape.geoms if isinstance(shape, MultiPolygon) else (shape,)
+    return [rings_of(part) for part in parts]
+
+
+__all__ = ["KIND_WORDS", "area_words", "figures_of", "outline_of", "picture_of", "rings_of"]

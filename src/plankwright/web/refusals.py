@@ -1,0 +1,98 @@
+"""One shape for everything the server refuses: ``{"error": {message, where, value, remedy}}``."""
+
+from typing import Any
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from pydantic import BaseModel
+from starlette.exceptions import HTTPException
+from starlette.responses import JSONResponse
+
+from plankwright.errors import InputError, PlanFaultError, PlankwrightError, shorten
+
+
+class Refusal(BaseModel):
+    """What is wrong, where, what was given, and what to do about it."""
+
+    message: str
+    where: str = ""
+    value: str | None = None
+    remedy: str = ""
+
+
+class RefusalBody(BaseModel):
+    """The body of every answer that is not a success."""
+
+    error: Refusal
+
+
+class RefusedError(PlankwrightError):
+    """A request that cannot be answered, with its HTTP status."""
+
+    def __init__(self, status: int, message: str, *, where: str = "", remedy: str = "") -> None:
+        self.status = status
+        self.refusal = Refusal(message=message, where=where, remedy=remedy)
+        super().__init__(message)
+
+
+# For the OpenAPI page: the same body whatever went wrong.
+REFUSALS: dict[int | str, dict[str, Any]] = {
+    code: {"model": RefusalBody, "description": words}
+    for code, words in {
+        400: "What was given cannot be used.",
+        401: "This device is not signed in.",
+        403: "The request came from another site.",
+        404: "There is no such thing.",
+        409: "Somebody else was first.",
+        413: "Too large.",
+        415: "Not a kind that can be read.",
+        422: "Not in the form that is asked for.",
+    }.items()
+}
+
+
+def refused(status: int, refusal: Refusal) -> JSONResponse:
+    """The answer that says no."""
+    return JSONResponse({"error": refusal.model_dump()}, status_code=status)
+
+
+def of_input(error: InputError) -> Refusal:
+    """An input error, told."""
+    value = None if error.value is None else shorten(error.value)
+    return Refusal(message=error.message, where=error.where, value=value, remedy=error.remedy)
+
+
+def install(app: FastAPI) -> None:
+    """Let every exception leave in the one shape."""
+
+    @app.exception_handler(RefusedError)
+    async def _refused(_: Request, error: RefusedError) -> JSONResponse:
+        return refused(error.status, error.refusal)
+
+    @app.exception_handler(InputError)
+    async def _input(_: Request, error: InputError) -> JSONResponse:
+        return refused(400, of_input(error))
+
+    @app.exception_handler(PlanFaultError)
+    async def _fault(_: Request, error: PlanFaultError) -> JSONResponse:
+        return refused(400, Refusal(message=str(error), where="plan"))
+
+    @app.exception_handler(PlankwrightError)
+    async def _other(_: Request, error: PlankwrightError) -> JSONResponse:
+        return refused(400, Refusal(message=str(error)))
+
+    @app.exception_handler(RequestValidationError)
+    async def _form(_: Request, error: RequestValidationError) -> JSONResponse:
+        first = error.errors()[0]
+        where = ".".join(str(part) for part in first["loc"])
+        return refused(422, Refusal(message=str(first["msg"]), where=where))
+
+    @app.exception_handler(HTTPException)
+    async def _http(_: Request, error: HTTPException) -> JSONResponse:
+        answer = refused(error.status_code, Refusal(message=str(error.detail)))
+        answer.headers.update(error.headers or {})
+        return answer
+
+    @app.exception_handler(Exception)
+    async def _defect(_: Request, error: Exception) -> JSONResponse:
+        return refused(500, Refusal(message=f"a defect of the program: {type(error).__name__}"))

@@ -1,0 +1,89 @@
+/** Elements made in one line; text always comes out as text. */
+
+const SVG = 'http://www.w3.org/2000/svg';
+
+/** @typedef {Node | string | number | null | undefined | boolean} Leaf */
+/** @typedef {Leaf | Leaf[] | Leaf[][] | Leaf[][][]} Child */
+
+/**
+ * An HTML element. Names that begin with "on" are listeners, others attributes; false and null
+ * leave an attribute out.
+ * @template {keyof HTMLElementTagNameMap} K
+ * @param {K} tag
+ * @param {Record<string, any>} [attributes]
+ * @param {...Child} children
+ * @returns {HTMLElementTagNameMap[K]}
+ */
+export function h(tag, attributes = {}, ...children) {
+  const element = document.createElement(tag);
+  fit(element, attributes, children);
+  return element;
+}
+
+/**
+ * An SVG element.
+ * @template {keyof SVGElementTagNameMap} K
+ * @param {K} tag
+ * @param {Record<string, any>} [attributes]
+ * @param {...Child} children
+ * @returns {SVGElementTagNameMap[K]}
+ */
+export function s(tag, attributes = {}, ...children) {
+  const element = document.createElementNS(SVG, tag);
+  fit(element, attributes, children);
+  return element;
+}
+
+/**
+ * @param {Element} element
+ * @param {Record<string, any>} attributes
+ * @param {Child[]} children
+ */
+function fit(element, attributes, children) {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === false || value === null || value === undefined) continue;
+    if (name.startsWith('on')) element.addEventListener(name.slice(2), value);
+    else if (name === 'value') /** @type {HTMLInputElement} */ (element).value = value;
+    else element.setAttribute(name, value === true ? '' : String(value));
+  }
+  add(element, ...children);
+}
+
+/**
+ * @param {Element} parent
+ * @param {...Child} children
+ */
+export function add(parent, ...children) {
+  for (const child of /** @type {Leaf[]} */ (children.flat(4))) {
+    if (child === null || child === undefined || typeof child === 'boolean') continue;
+    parent.append(child instanceof Node ? child : document.createTextNode(String(child)));
+  }
+}
+
+/**
+ * Put children in the place of what was there, without losing the field a person is typing in:
+ * a field keeps focus and caret when a field of the same id comes back.
+ * @param {Element} parent
+ * @param {...Child} children
+ */
+export function refill(parent, ...children) {
+  const active = /** @type {HTMLInputElement | null} */ (document.activeElement);
+  const id = active && parent.contains(active) ? active.id : '';
+  const caret = id && active && 'selectionStart' in active ? active.selectionStart : null;
+  parent.replaceChildren();
+  add(parent, ...children);
+  if (!id) return;
+  const again = /** @type {HTMLInputElement | null} */ (document.getElementById(id));
+  again?.focus({ preventScroll: true });
+  if (again && caret !== null && again.type === 'text') again.setSelectionRange(caret, caret);
+}
+
+/**
+ * The element of an id that must be there.
+ * @param {string} id
+ */
+export function byId(id) {
+  const element = document.getElementById(id);
+  if (!element) throw new Error(`no element ${id}`);
+  return element;
+}

@@ -1,0 +1,156 @@
+/** The pieces of a plan: only what changed is touched, and never so much that a frame is lost. */
+
+import { s } from '../dom.js';
+import { words } from '../strings.js';
+import { pathOf } from './stage.js';
+
+/** @typedef {import('./picture.js').Piece} Piece */
+/** @typedef {import('./picture.js').Picture} Picture */
+
+const BUDGET_MS = 4;
+const LETTER_PX = 15;
+
+export class PieceLayer {
+  /**
+   * @param {import('./stage.js').Stage} stage
+   * @param {(piece: Piece) => void} pick
+   */
+  constructor(stage, pick) {
+    this.stage = stage;
+    this.pick = pick;
+    /** @type {Map<string, {path: SVGPathElement, shape: string, look: string}>} */
+    this.drawn = new Map();
+    /** @type {Map<string, Piece>} */
+    this.pieces = new Map();
+    /** @type {Set<string>} */
+    this.waiting = new Set();
+    /** @type {Map<string, string>} */
+    this.looks = new Map();
+    this.group = s('g', { class: 'pieces' });
+    this.letters = s('g', { 'aria-hidden': 'true' });
+    stage.boards.append(this.group);
+    stage.marks.append(this.letters);
+    this.frame = 0;
+    this.resting = 0;
+    this.listen();
+    stage.addEventListener('scale', () => this.letter());
+  }
+
+  listen() {
+    this.group.addEventListener('click', (event) => {
+      const id = /** @type {Element} */ (event.target).getAttribute('data-id');
+      const piece = id ? this.pieces.get(id) : undefined;
+      if (piece) this.pick(piece);
+    });
+  }
+
+  /** @param {Picture | null} picture */
+  show(picture) {
+    this.pieces = new Map((picture?.pieces ?? []).map((piece) => [piece.id, piece]));
+    for (const id of this.pieces.keys()) this.waiting.add(id);
+    for (const id of this.drawn.keys()) if (!this.pieces.has(id)) this.waiting.add(id);
+    this.letters.replaceChildren();
+    this.begin();
+  }
+
+  /**
+   * Mark pieces with a look of their own; all others lose theirs.
+   * @param {Map<string, string>} looks
+   */
+  mark(looks) {
+    for (const id of [...this.looks.keys(), ...looks.keys()]) this.waiting.add(id);
+    this.looks = looks;
+    this.begin();
+  }
+
+  begin() {
+    if (!this.frame) this.frame = requestAnimationFrame(() => this.work());
+  }
+
+  /** Bring waiting pieces up to date for some milliseconds, then let the frame be painted. */
+  work() {
+    this.frame = 0;
+    const end = performance.now() + BUDGET_MS;
+    for (const id of this.waiting) {
+      this.waiting.delete(id);
+      this.update(id);
+      if (performance.now() > end) break;
+    }
+    if (this.waiting.size) this.begin();
+    else this.rest();
+  }
+
+  /** @param {string} id */
+  update(id) {
+    const piece = this.pieces.get(id);
+    const old = this.drawn.get(id);
+    if (!piece) {
+      old?.path.remove();
+      this.drawn.delete(id);
+      return;
+    }
+    const shape = pathOf(piece.rings);
+    const look = `piece ${piece.kind} ${this.looks.get(id) ?? ''}`;
+    const entry = old ?? { path: s('path', { 'data-id': id }), shape: '', look: '' };
+    if (entry.shape !== shape) entry.path.setAttribute('d', shape);
+    if (entry.look !== look) entry.path.setAttribute('class', look);
+    if (!old) this.group.append(entry.path);
+    else if (entry.look !== look && this.looks.has(id)) this.group.append(entry.path);
+    this.drawn.set(id, { path: entry.path, shape, look });
+  }
+
+  /** When the hand rests: letters of offcuts and row numbers come back. */
+  rest() {
+    window.clearTimeout(this.resting);
+    this.resting = window.setTimeout(() => this.letter(), 120);
+  }
+
+  letter() {
+    this.letters.replaceChildren();
+    const given = lettersOf(this.pieces.values());
+    const room = LETTER_PX * this.stage.px;
+    for (const piece of this.pieces.values()) {
+      const letter = given.get(piece.id);
+      if (!letter || piece.width < room || piece.length < room * 0.8 * letter.length) continue;
+      const [x, y] = middleOf(piece.rings[0]);
+      this.letters.append(s('text', { class: 'letter', x, y: -y }, letter));
+    }
+  }
+}
+
+/**
+ * An offcut and the board it came from bear the same letter.
+ * @param {Iterable<Piece>} pieces
+ */
+export function lettersOf(pieces) {
+  /** @type {Map<number, Piece[]>} */
+  const boards = new Map();
+  for (const piece of pieces) {
+    const others = boards.get(piece.board);
+    if (others) others.push(piece);
+    else boards.set(piece.board, [piece]);
+  }
+  /** @type {Map<string, string>} */
+  const letters = new Map();
+  for (const together of boards.values()) {
+    const labels = together.flatMap((piece) => (piece.label ? [piece.label] : []));
+    if (!labels.length) continue;
+    for (const piece of together) letters.set(piece.id, piece.label ?? labels.join(' '));
+  }
+  return letters;
+}
+
+/** @param {number[]} ring */
+export function middleOf(ring) {
+  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < ring.length; i += 2) {
+    [x0, x1] = [Math.min(x0, ring[i]), Math.max(x1, ring[i])];
+    [y0, y1] = [Math.min(y0, ring[i + 1]), Math.max(y1, ring[i + 1])];
+  }
+  return [(x0 + x1) / 20, (y0 + y1) / 20];
+}
+
+/** @param {Piece} piece */
+export function pieceWords(piece) {
+  return words.piece.title(piece.id, words.piece.kinds[/** @type {'whole'} */ (piece.kind)], piece.lengthWords);
+}

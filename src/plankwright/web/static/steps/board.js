@@ -1,0 +1,58 @@
+/** Choose the board: its size, its lock, and the rules on its leaflet. */
+
+import { h } from '../dom.js';
+import { checks, choice, field, tick } from '../fields.js';
+import { words } from '../strings.js';
+
+/** @typedef {import('../bench.js').Bench} Bench */
+
+const w = words.board;
+
+/** @type {import('../bench.js').Step} */
+export const board = {
+  key: 'board',
+  brief: (bench) => {
+    const { length, width } = bench.job.document.board ?? {};
+    return length && width ? `${length} × ${width}` : '';
+  },
+  view,
+};
+
+/** @param {Bench} bench */
+function view(bench) {
+  const handed = bench.job.document.board?.lock !== 'reversible';
+  const set = bench.job.document.board ?? {};
+  return [
+    h('p', {}, w.how),
+    h('div', { class: 'two' }, field(bench, ['board', 'length'], w.length), field(bench, ['board', 'width'], w.width)),
+    h('div', { class: 'two' },
+      field(bench, ['board', 'per_pack'], w.perPack, { kind: 'number', empty: '8' }),
+      field(bench, ['rules', 'gap'], w.gap, { empty: '8 mm' })),
+    h('h3', {}, w.lock),
+    choice(bench, ['board', 'lock'], w.kind, [['handed', w.handed], ['reversible', w.reversible]]),
+    handed && choice(bench, ['board', 'start_side'], w.startSide, [['tongue', w.tongue], ['groove', w.groove]]),
+    handed && choice(bench, ['board', 'tongue_end'], w.tongueEnd, [['left', w.left], ['right', w.right]]),
+    handed && choice(bench, ['board', 'end_lock'], w.endLock, [['drop', w.drop], ['angle', w.angle], ['tap', w.tap], ['loose', w.loose]]),
+    handed && set.end_lock === 'angle' && tick(bench, ['board', 'either_way'], w.eitherWay),
+    h('details', {}, h('summary', {}, w.rules),
+      h('div', { class: 'two' },
+        field(bench, ['rules', 'shortest_piece'], w.shortest, { empty: '300 mm' }),
+        field(bench, ['rules', 'joint_offset'], w.offset, { empty: '300 mm' })),
+      h('div', { class: 'two' },
+        field(bench, ['rules', 'narrowest_row'], w.narrowest, { empty: '50 mm' }),
+        field(bench, ['rules', 'trim_cover'], w.cover, { empty: '16 mm' })),
+      h('div', { class: 'two' },
+        field(bench, ['rules', 'kerf'], w.kerf, { empty: '3 mm' }),
+        field(bench, ['rules', 'allowance'], w.allowance, { empty: '3 mm', help: w.allowanceHelp })),
+      field(bench, ['board', 'thickness'], w.thickness)),
+    refusalOf(bench),
+    bench.measured?.room ? bench.onward('plan') : h('p', { class: 'pencil' }, words.needsRoom),
+  ];
+}
+
+/** @param {Bench} bench */
+function refusalOf(bench) {
+  const refusal = bench.measured?.refusal;
+  const here = refusal && (refusal.where.startsWith('board') || refusal.where.startsWith('rules'));
+  return here ? checks([{ code: 'refused', ...refusal }]) : null;
+}

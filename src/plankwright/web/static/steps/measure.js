@@ -1,0 +1,152 @@
+/** Measure: walls read off the tape or drawn, diagonals, fixed things and doors. */
+
+import { h } from '../dom.js';
+import { bareField, checks, choice, sentence, toldAt } from '../fields.js';
+import { words } from '../strings.js';
+import { cornerGrips, drawnFields, startDrawing } from './corners.js';
+import { fixedThings, thingGrips } from './things.js';
+import { freePairs, setWalls } from './tape.js';
+
+/** @typedef {import('../bench.js').Bench} Bench */
+
+const w = words.measure;
+
+/** @type {import('../bench.js').Step} */
+export const measure = {
+  key: 'measure',
+  brief: (bench) => bench.measured?.room?.area ?? '',
+  view,
+  draw: (bench) => bench.grips.show([...cornerGrips(bench), ...thingGrips(bench)]),
+};
+
+/** @param {Bench} bench */
+function view(bench) {
+  const { tape } = bench;
+  const drawn = Boolean(bench.job.document.room?.outline);
+  const begun = drawn || tape.walls.length > 0;
+  return [
+    !begun && h('p', {}, w.begin),
+    h('div', { class: 'two' }, unitField(bench), !drawn && tape.walls.length > 0 && squareField(bench)),
+    drawn ? drawnFields(bench) : wallFields(bench),
+    !begun && h('p', {}, h('button', { class: 'word', type: 'button', onclick: () => startDrawing(bench) }, w.drawInstead)),
+    !drawn && tape.corners.length > 3 && diagonalFields(bench),
+    verdict(bench),
+    bench.measured?.room && fixedThings(bench),
+    bench.measured?.room && bench.onward('slab'),
+  ];
+}
+
+/** @param {Bench} bench */
+function unitField(bench) {
+  return choice(bench, ['job', 'unit'], w.unit, [['in', w.units.in], ['ft', w.units.ft], ['mm', w.units.mm], ['cm', w.units.cm], ['m', w.units.m]], 'mm');
+}
+
+/** @param {Bench} bench */
+function squareField(bench) {
+  const angles = bench.job.document.room?.angles;
+  if (angles && typeof angles === 'object') return null;
+  return choice(bench, ['room', 'angles'], w.corners, [['square', w.square], ['unknown', w.unknown]], 'unknown');
+}
+
+/** @param {Bench} bench */
+function wallFields(bench) {
+  const { tape } = bench;
+  const rows = [...tape.walls, ''];
+  const asList = Array.isArray(bench.job.document.room?.walls);
+  return [
+    h('p', { class: 'pencil' }, w.how),
+    ...rows.map((value, i) => {
+      const isNew = i === tape.walls.length;
+      const last = i === tape.walls.length - 1;
+      const name = isNew ? '' : `${tape.corners[i]}-${tape.corners[(i + 1) % tape.corners.length]}`;
+      const { told, bad } = isNew ? { told: '', bad: false } : toldAt(bench, ['room', 'walls', asList ? i : name]);
+      const label = isNew ? w.nextWall : w.wall(name);
+      const input = h('input', {
+        id: `wall-${i}`, type: 'text', autocomplete: 'off', 'aria-label': label, 'aria-invalid': bad ? 'true' : null,
+        value: Array.isArray(value) ? value.join('; ') : value,
+        placeholder: isNew ? (i ? w.another : w.example[/** @type {'mm'} */ (bench.job.unit)]) : w.notMeasured,
+        'aria-describedby': `wall-${i}-told`,
+        oninput: (/** @type {Event} */ event) => typeWall(bench, i, /** @type {HTMLInputElement} */ (event.target).value),
+        onblur: () => bench.job.settle(),
+        onkeydown: (/** @type {KeyboardEvent} */ event) => {
+          if (event.key === 'Enter') document.getElementById(`wall-${i + 1}`)?.focus();
+        },
+      });
+      return h('div', { class: 'wallrow' },
+        h('span', { class: 'name' }, isNew ? '' : `${name.replace('-', '–')}`),
+        input,
+        h('span', { class: 'pencil' }, last && i > 2 ? w.closes : ''),
+        h('span', { class: bad ? 'told bad' : 'told', id: `wall-${i}-told` }, told));
+    }),
+  ];
+}
+
+/** @param {Bench} bench @param {number} index @param {string} typed */
+function typeWall(bench, index, typed) {
+  const walls = [...bench.tape.walls];
+  const parts = typed.split(';').map((part) => part.trim()).filter(Boolean);
+  walls[index] = parts.length > 1 ? parts : typed;
+  bench.job.change(`wall-${index}`, (document) => setWalls(document, walls));
+}
+
+/** @param {Bench} bench */
+function diagonalFields(bench) {
+  const { tape } = bench;
+  const next = bench.measured?.survey?.next[0];
+  const pairs = freePairs(tape);
+  const offered = next && pairs.includes(next.name) ? next.name : pairs[0];
+  const chosen = pairs.includes(bench.kept.pair) ? bench.kept.pair : offered;
+  return [
+    h('h3', {}, w.diagonals),
+    ...tape.diagonals.map(([name]) => h('div', { class: 'pairrow' },
+      h('span', { class: 'name' }, name.replace('-', '–')),
+      bareField(bench, ['room', 'diagonals', name], w.diagonal(name)))),
+    next && !bench.measured.survey.is_enough
+      ? h('p', { class: 'why' }, h('b', {}, w.next(next.name.replace('-', '–'), next.about)), ' ', w.nextWhy(next.before, next.after))
+      : h('p', { class: 'pencil' }, w.diagonalsHow),
+    chosen && h('div', { class: 'pairrow' },
+      h('select', {
+        id: 'newpair', 'aria-label': w.whichDiagonal,
+        onchange: (/** @type {Event} */ event) => { bench.kept.pair = /** @type {HTMLSelectElement} */ (event.target).value; bench.fillColumn(); },
+      }, pairs.map((pair) => h('option', { value: pair, selected: pair === chosen }, pair.replace('-', '–')))),
+      h('input', {
+        id: 'newdiagonal', type: 'text', autocomplete: 'off', 'aria-label': w.diagonal(chosen), placeholder: w.newDiagonal,
+        onkeydown: (/** @type {KeyboardEvent} */ event) => event.key === 'Enter' && addDiagonal(bench, chosen),
+        onblur: () => addDiagonal(bench, chosen),
+      })),
+  ];
+}
+
+/** @param {Bench} bench @param {string} pair */
+function addDiagonal(bench, pair) {
+  const input = /** @type {HTMLInputElement | null} */ (document.getElementById('newdiagonal'));
+  const typed = input?.value.trim();
+  if (!input || !typed) return;
+  input.value = '';
+  bench.kept.pair = '';
+  bench.job.change('', (document) => {
+    ((document.room ??= {}).diagonals ??= {})[pair] = typed;
+  });
+  bench.say(w.added(pair));
+}
+
+/** What to trust, what to check. @param {Bench} bench */
+function verdict(bench) {
+  const found = bench.measured;
+  const survey = found?.survey;
+  const refusal = found?.refusal;
+  const enough = bench.tape.walls.length > 2 || bench.job.document.room?.outline;
+  const shown = survey ? survey.findings : (found?.findings ?? []);
+  return [
+    survey?.is_enough && survey.sure && h('p', { class: 'why' }, h('b', {}, w.sure), ' ', w.sureWhy(survey.worst)),
+    ...checks(shown.filter((/** @type {any} */ f) => f.code !== 'assumed-board')),
+    refusal && !found.room && enough && !isTold(found, refusal)
+      && h('div', { class: 'check' }, h('b', {}, words.checkThis), `: ${sentence(refusal)}`),
+  ];
+}
+
+/** Whether a refusal stands already at the field it belongs to. @param {any} found @param {any} refusal */
+function isTold(found, refusal) {
+  return Object.values(found.lengths).some((/** @type {any} */ length) => length.refusal)
+    || found.survey?.findings.some((/** @type {any} */ f) => refusal.message.includes(f.message));
+}

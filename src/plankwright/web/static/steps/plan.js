@@ -1,0 +1,116 @@
+/** Plan: direction, start wall and start line; what it comes to, and why. */
+
+import { h } from '../dom.js';
+import { checks, choice, sentence } from '../fields.js';
+import { typedLength } from '../lengths.js';
+import { words } from '../strings.js';
+import { pieceCard } from './piece.js';
+
+/** @typedef {import('../bench.js').Bench} Bench */
+
+const w = words.plan;
+
+/** @type {import('../bench.js').Step} */
+export const plan = {
+  key: 'plan',
+  brief: (bench) => {
+    const figures = bench.picture?.figures;
+    return figures ? w.boards(figures.boards) : '';
+  },
+  view,
+  draw,
+  enter: listen,
+};
+
+/** @param {Bench} bench */
+function view(bench) {
+  const { picture } = bench;
+  if (!bench.measured?.room) return [h('p', {}, words.needsRoom), h('button', { class: 'main', type: 'button', onclick: () => bench.go('measure') }, words.goOn(words.steps.measure))];
+  return [
+    picture ? figuresOf(bench) : !bench.refusal && h('p', { class: 'pencil' }, w.planning),
+    bench.refusal && h('div', { class: 'check' }, h('b', {}, words.checkThis), `: ${sentence(bench.refusal)}`),
+    bench.picked && pieceCard(bench, bench.picked),
+    picture && h('p', { class: 'pencil' }, w.dragHow),
+    wishes(bench),
+    picture && checks(picture.findings),
+    picture && bench.onward('buy'),
+  ];
+}
+
+/** @param {Bench} bench */
+function figuresOf(bench) {
+  const figures = /** @type {any} */ (bench.picture).figures;
+  return [
+    h('div', { class: 'figures' },
+      h('div', {}, h('span', {}, w.boardsWord), h('b', { class: 'figure', id: 'boards' }, figures.boards)),
+      h('div', {}, h('span', {}, w.packsWord(figures.per_pack)), h('b', { class: 'figure' }, figures.packs)),
+      h('div', {}, h('span', {}, w.narrowestWord), h('b', { class: 'figure' }, figures.narrowest_row ?? '–'))),
+    h('p', { class: 'proof', id: 'proof' }, proofOf(bench, figures)),
+    h('p', { class: 'pencil' }, w.more(figures)),
+  ];
+}
+
+/** @param {Bench} bench @param {any} figures */
+function proofOf(bench, figures) {
+  const { state, told } = bench.planner;
+  if (state === 'looking') {
+    return [w.looking(told || '0'), ' ', h('button', { class: 'word', type: 'button', onclick: () => bench.planner.enough() }, w.enough)];
+  }
+  if (state !== 'proven') return w.quick;
+  if (figures.status === 'optimal') return w.optimal(figures.boards);
+  const fewest = Math.ceil(figures.bound / figures.per_pack) === figures.packs;
+  return fewest ? w.fewestPacks(figures.bound, figures.packs) : w.bound(figures.bound);
+}
+
+/** @param {Bench} bench */
+function wishes(bench) {
+  const walls = (bench.measured?.room?.walls ?? []).map((/** @type {any} */ wall) => [wall.name, wall.name.replace('-', '–')]);
+  const laying = bench.job.document.laying ?? {};
+  const turned = Number(laying.row_angle);
+  return [
+    h('div', { class: 'two' },
+      choice(bench, ['laying', 'start_wall'], w.startWall, [['', w.auto], ...walls], ''),
+      choice(bench, ['laying', 'laid'], w.laid, [['', w.auto], ['left-to-right', w.leftToRight], ['right-to-left', w.rightToLeft]], '')),
+    h('label', { class: 'field', for: 'turn' }, h('span', {}, w.turn(bench.picture?.laying.row_angle_deg ?? 0)),
+      h('input', {
+        id: 'turn', type: 'range', min: 0, max: 180, step: 1,
+        value: Number.isFinite(turned) ? turned % 180 : Math.round((bench.picture?.laying.row_angle_deg ?? 0) % 180),
+        oninput: (/** @type {Event} */ event) => turn(bench, /** @type {HTMLInputElement} */ (event.target).value),
+        onchange: () => bench.job.settle(),
+      })),
+    (laying.row_angle || laying.first_row || laying.start_wall || laying.laid) && h('button', {
+      class: 'word', type: 'button',
+      onclick: () => bench.job.change('', (document) => { delete document.laying; }),
+    }, w.choose),
+  ];
+}
+
+/** @param {Bench} bench @param {string} degrees */
+function turn(bench, degrees) {
+  bench.job.change('turn', (document) => {
+    const laying = (document.laying ??= {});
+    laying.row_angle = degrees;
+    delete laying.start_wall;
+    delete laying.first_row;
+  });
+}
+
+/** @param {Bench} bench */
+function draw(bench) {
+  const { picture } = bench;
+  if (!picture) return;
+  bench.chalk.show(picture.laying, picture.board.width_mm, picture.unit, picture.figures.first_row_mm ?? undefined);
+  listen(bench);
+}
+
+/** @param {Bench} bench */
+function listen(bench) {
+  if (bench.kept.chalk) return;
+  bench.kept.chalk = true;
+  const { chalk } = bench;
+  const first = () => typedLength(chalk.first, bench.job.unit);
+  chalk.addEventListener('move', () => bench.planner.drag({ first_row: first() }));
+  chalk.addEventListener('rest', () => {
+    bench.job.change('first row', (document) => { (document.laying ??= {}).first_row = first(); });
+  });
+}

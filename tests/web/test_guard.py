@@ -1,0 +1,104 @@
+"""The guard: other sites, other names, other addresses, what is too large."""
+
+import httpx
+import pytest
+from starlette.applications import Starlette
+from starlette.responses import PlainTextResponse
+from starlette.routing import Route
+from tests.web.server import OWN, caller
+
+from plankwright.web.guard import COOKIE, POLICY, Guard, Hosts
+
+
+def test_the_page_allows_no_script_in_line(client: httpx.Client) -> None:
+    page = client.get("/")
+    policy = page.headers["content-security-policy"]
+    assert policy == POLICY
+    assert "script-src 'self'" in policy
+    assert "unsafe" not in policy
+    assert "<script>" not in page.text
+    assert "style=" not in page.text
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {},  # a form of another site cannot set our header
+        {**OWN, "origin": "http://evil.example"},
+        {**OWN, "sec-fetch-site": "cross-site"},
+        {**OWN, "origin": "null"},
+    ],
+)
+def test_requests_of_other_sites_are_refused(address: str, headers: dict[str, str]) -> None:
+    answer = httpx.post(f"{address}/api/jobs", json={}, headers=headers)
+    assert answer.status_code == 403
+    assert answer.json()["error"]["where"] == "Origin"
+
+
+def test_our_own_page_is_not_refused(address: str) -> None:
+    headers = {**OWN, "origin": address, "sec-fetch-site": "same-origin"}
+    assert httpx.post(f"{address}/api/jobs", json={}, headers=headers).status_code == 201
+
+
+def test_another_name_for_this_address_is_refused(address: str) -> None:
+    answer = httpx.get(f"{address}/api/jobs", headers={"host": "rebound.example"})
+    assert answer.status_code == 403
+
+
+def test_what_is_too_large_is_refused(client: httpx.Client) -> None:
+    text = "x" * 2_100_000
+    assert client.post("/api/jobs/import", json={"text": text, "name": "a"}).status_code == 413
+
+
+def make_guarded(client_host: str) -> httpx.Client:
+    async def hello(_: object) -> PlainTextResponse:
+        return PlainTextResponse("hello")
+
+    app = Starlette(routes=[Route("/{path:path}", hello, methods=["GET", "POST"])])
+    guarded = Guard(app, Hosts.of(["192.168.7.2"]), lambda key: key == "good")
+    transport = httpx.ASGITransport(app=guarded, client=(client_host, 5000))
+    return httpx.AsyncClient(transport=transport, base_url="http://192.168.7.2:8377")  # type: ignore[return-value]
+
+
+@pytest.mark.parametrize(
+    ("host", "path", "cookie", "status"),
+    [
+        ("192.168.7.9", "/", "", 401),
+        ("192.168.7.9", "/api/jobs", "", 401),
+        ("192.168.7.9", "/static/main.js", "", 401),
+        ("192.168.7.9", "/api/openapi.json", "", 401),
+        ("192.168.7.9", "/pairing/../api/jobs", "", 401),
+        ("192.168.7.9", "/pair", "", 200),
+        ("192.168.7.9", "/static/fonts/inter-bold.woff", "", 200),
+        ("192.168.7.9", "/api/jobs", "bad", 401),
+        ("192.168.7.9", "/api/jobs", "good", 200),
+        ("127.0.0.1", "/api/jobs", "", 200),
+        ("::1", "/api/jobs", "", 200),
+    ],
+)
+def test_from_another_address_only_the_pairing_page_answers(
+    host: str, path: str, cookie: str, status: int
+) -> None:
+    import asyncio
+
+    async def ask() -> int:
+        async with make_guarded(host) as asker:  # type: ignore[attr-defined]
+            headers = {"cookie": f"{COOKIE}={cookie}"} if cookie else {}
+            answer = await asker.get(path, headers=headers)
+            return int(answer.status_code)
+
+    assert asyncio.run(ask()) == status
+
+
+def test_errors_have_one_shape(address: str) -> None:
+    with caller(address) as asker:
+        answers = [
+            asker.get("/api/jobs/none"),
+            asker.get("/nowhere"),
+            asker.post("/api/jobs/import", json={"name": 1}),
+            asker.post("/api/plan-now", json={"document": {"room": 3}}),
+            asker.request("PATCH", "/api/jobs"),
+        ]
+    assert [answer.status_code for answer in answers] == [404, 404, 422, 400, 405]
+    for answer in answers:
+        assert set(answer.json()["error"]) == {"message", "where", "value", "remedy"}

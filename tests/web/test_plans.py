@@ -1,0 +1,74 @@
+"""Plans over HTTP: at once, proven with progress, stopped, refused."""
+
+import json
+import time
+
+import httpx
+from tests.web.test_jobs import ROOM
+
+from plankwright.web.routes.jobs import demo_document
+
+
+def test_a_plan_at_once_covers_the_floor(client: httpx.Client) -> None:
+    picture = client.post("/api/plan-now", json={"document": ROOM}).json()
+    assert picture["figures"]["boards"] >= picture["figures"]["bound"]
+    assert picture["figures"]["first_row_mm"] <= 192.0
+
+    def area(ring: list[int]) -> float:
+        xs, ys = ring[::2], ring[1::2]
+        turned = zip(xs, ys, xs[1:] + xs[:1], ys[1:] + ys[:1], strict=True)
+        return abs(sum(x0 * y1 - x1 * y0 for x0, y0, x1, y1 in turned)) / 2 / 100  # tenths
+
+    # 4000 x 3000 mm less a gap of 8 mm all round
+    covered = sum(area(piece[1][0]) for piece in picture["pieces"])
+    assert abs(covered - 3984.0 * 2984.0) < 100.0
+
+
+def test_the_start_line_follows_the_wish(client: httpx.Client) -> None:
+    wished = {**ROOM, "laying": {"first_row": "100 mm"}}
+    picture = client.post("/api/plan-now", json={"document": wished}).json()
+    assert picture["figures"]["first_row_mm"] == 100.0
+
+
+def test_the_best_plan_is_followed_until_it_is_proven(client: httpx.Client) -> None:
+    work = client.post("/api/plan", json={"document": demo_document()}).json()
+    with client.stream("GET", f"/api/work/{work['id']}/progress") as told:
+        assert told.headers["content-type"].startswith("text/event-stream")
+        lines = [line for line in told.iter_lines() if line.startswith("data: ")]
+    states = [json.loads(line[6:])["state"] for line in lines]
+    assert states[-1] == "done"
+    picture = client.get(f"/api/work/{work['id']}/result").json()
+    assert picture["figures"]["status"] == "optimal"
+    assert picture["figures"]["boards"] == 77
+
+
+def test_work_that_is_ended_gives_the_best_so_far(client: httpx.Client) -> None:
+    large = {**ROOM, "room": {"outline": [[0, 0], [19000, 0], [19400, 15000], [0, 15300]]}}
+    work = client.post("/api/plan", json={"document": large}).json()
+    assert client.get(f"/api/work/{work['id']}/result").status_code == 404
+    assert client.delete(f"/api/work/{work['id']}").status_code == 202
+    end = time.monotonic() + 20.0
+    while client.get(f"/api/work/{work['id']}").json()["state"] in ("waiting", "working"):
+        assert time.monotonic() < end
+        time.sleep(0.05)
+    shown = client.get(f"/api/work/{work['id']}").json()
+    assert shown["state"] in ("done", "stopped")
+
+
+def test_a_room_that_cannot_be_is_told_with_its_field(client: httpx.Client) -> None:
+    broken = {**ROOM, "board": {"length": "12 furlongs", "width": "190"}}
+    error = client.post("/api/plan-now", json={"document": broken}).json()["error"]
+    assert error["where"] == "board.length"
+    assert error["value"] == "'12 furlongs'"
+    measured = client.post("/api/measure", json={"document": broken}).json()
+    assert "refusal" in measured["lengths"]["board.length"]
+    assert measured["room"] is None
+
+
+def test_every_typed_length_is_told_as_it_was_understood(client: httpx.Client) -> None:
+    measured = client.post("/api/measure", json={"document": demo_document()}).json()
+    wall = measured["lengths"]["room.walls.A-B"]
+    assert wall == {"mm": 5175.25, "told": '203 3/4" (5175.2 mm)'}
+    assert measured["survey"]["sure"]
+    assert [corner["name"] for corner in measured["survey"]["corners"]] == [*"ABCD", "post"]
+    assert len(measured["room"]["walls"]) == 4
