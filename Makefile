@@ -10,13 +10,15 @@ demo: $(VENV)/main.stamp
 	$(BIN)/plankwright demo
 
 test: lint
+	tools/need.sh chromium chromium
 	$(BIN)/pytest -n 2 --dist worksteal
 
-lint: $(VENV)/test.stamp
+lint: $(VENV)/test.stamp tools/node_modules/stamp
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/lint-imports
 	$(BIN)/mypy
+	tools/node_modules/.bin/tsc -p tools/tsconfig.json
 
 # Long tables, resumable, never a timed assertion; results under .bench/
 bench: $(VENV)/test.stamp
@@ -35,6 +37,12 @@ $(VENV)/test.stamp: $(VENV)/main.stamp requirements/test.lock
 	$(PIP) install --require-hashes -r requirements/test.lock
 	touch $@
 
+# The checker of types in the page's modules
+tools/node_modules/stamp: tools/package-lock.json
+	tools/need.sh npm nodejs npm
+	npm ci --prefix tools --silent
+	touch $@
+
 # Reference pages, the README's drawing and transcript, made from the code
 docs: $(VENV)/main.stamp
 	$(BIN)/python -m docs.build
@@ -47,4 +55,4 @@ lock:
 	$(UV) -c requirements/main.lock -c requirements/build.lock requirements/test.in -o requirements/test.lock
 
 clean:
-	rm -rf $(VENV) plankwright-demo
+	rm -rf $(VENV) tools/node_modules plankwright-demo

@@ -11,13 +11,13 @@ from plankwright.web.pairing import Pairing
 from plankwright.web.shelf import MemoryShelf
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def address() -> Iterator[str]:
     with running(make_app(MemoryShelf(), Pairing(lambda: 0.0))) as address:
         yield address
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def client(address: str) -> Iterator[httpx.Client]:
     with caller(address) as client:
         yield client
