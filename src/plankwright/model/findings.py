@@ -57,6 +57,15 @@ CODES: dict[str, str] = {
     "survey-inexact": "A corner is not known as well as the gap and the trim can hide.",
     "survey-unit": "The room's size is unusual: check the unit of the lengths.",
     "survey-point": "A post or another point lies outside the room, or could be in two places.",
+    # other people's drawings
+    "import-took": "What was taken from a drawing, and why.",
+    "import-left": "What was left of a drawing, and why.",
+    "import-unit": "The drawing's header does not fit its sizes; another unit was taken.",
+    "import-gap-closed": "Gaps and openings between walls were closed to find rooms.",
+    "import-size": "A room's size as it is written in the drawing is not what is drawn.",
+    "import-open": "Several names stand in one room: no wall is drawn between them.",
+    "import-no-room": "A room's name stands where no walls enclose a room.",
+    "import-damaged": "The drawing's file is damaged; what could be read was.",
     # buying
     "buy-assumed": "A size in the store was not given; the usual one was taken.",
     "buy-saw": "A saw is missing, or too short for the board.",
