@@ -6,7 +6,7 @@ from functools import cached_property
 
 from shapely import Polygon
 
-from plankwright.application.slab_advice import SlabJob
+from plankwright.application.slab_advice import SlabJob, SlabReport, advise_on_slab
 from plankwright.buying.wall_runs import Opening, openings_in_plan, openings_of
 from plankwright.model.buying import Buying
 from plankwright.model.findings import Finding
@@ -40,6 +40,7 @@ class BuyJob:
     unit : unit of what is printed.
     doorways : of the room; None when only the plan file is at hand.
     slab : what is known of the slab, or None.
+    judged : the advice on that slab, where it was worked out before.
     """
 
     plan: Plan
@@ -47,6 +48,7 @@ class BuyJob:
     unit: Unit
     doorways: tuple[Doorway, ...] | None = None
     slab: SlabJob | None = None
+    judged: SlabReport | None = None
 
     @cached_property
     def standing(self) -> tuple[tuple[str, str, Polygon], ...]:
@@ -68,6 +70,13 @@ class BuyJob:
         if self.doorways is None:
             return openings_in_plan(self.plan)
         return openings_of(self.doorways, self.buying.trim.casing_mm)
+
+    @cached_property
+    def slab_report(self) -> SlabReport | None:
+        """The advice on the slab, worked out once; None where nothing is known of it."""
+        if self.judged is not None or self.slab is None:
+            return self.judged
+        return advise_on_slab(self.slab)
 
     @property
     def inches(self) -> bool:

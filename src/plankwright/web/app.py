@@ -12,11 +12,13 @@ from starlette.staticfiles import StaticFiles
 from plankwright import __version__
 from plankwright.web import refusals
 from plankwright.web.guard import Guard, Hosts
-from plankwright.web.live_plans import LivePlans
 from plankwright.web.pairing import Pairing
+from plankwright.web.planning import Planning
+from plankwright.web.routes.buy import buy_router
 from plankwright.web.routes.jobs import jobs_router
 from plankwright.web.routes.measure import measure_router
 from plankwright.web.routes.plans import plans_router
+from plankwright.web.routes.slab import slab_router
 from plankwright.web.routes.work import work_router
 from plankwright.web.shelf import JobShelf
 from plankwright.web.work import Workshop
@@ -33,7 +35,7 @@ def make_app(shelf: JobShelf, pairing: Pairing, hosts: Iterable[str] = ()) -> Fa
     pairing : who may come in from another address.
     hosts : names, beside this computer's own, under which the server may be asked.
     """
-    workshop = Workshop()
+    workshop, planning = Workshop(), Planning()
 
     @asynccontextmanager
     async def living(_: FastAPI) -> AsyncIterator[None]:
@@ -52,7 +54,9 @@ def make_app(shelf: JobShelf, pairing: Pairing, hosts: Iterable[str] = ()) -> Fa
     refusals.install(app)
     app.include_router(jobs_router(shelf))
     app.include_router(measure_router())
-    app.include_router(plans_router(LivePlans(), workshop))
+    app.include_router(plans_router(planning, workshop))
+    app.include_router(slab_router(planning, workshop))
+    app.include_router(buy_router(planning, workshop))
     app.include_router(work_router(workshop))
     _add_place(app, shelf)
     _add_pages(app)

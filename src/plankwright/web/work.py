@@ -15,7 +15,7 @@ from plankwright.web.refusals import Refusal, of_input
 State = Literal["waiting", "working", "done", "failed", "stopped"]
 Task = Callable[["Work"], Any]
 MOST_KEPT = 64
-AT_ONCE = 2
+AT_ONCE = 3
 
 
 @dataclass(eq=False, slots=True)
@@ -71,7 +71,7 @@ class Work:
 
 
 class Workshop:
-    """Runs work, two at a time, and keeps the last results."""
+    """Runs work, a few at a time, and keeps the last results."""
 
     def __init__(self) -> None:
         self._pool = ThreadPoolExecutor(AT_ONCE, thread_name_prefix="work")

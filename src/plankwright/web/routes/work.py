@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Path, Response
 from starlette.responses import StreamingResponse
 
-from plankwright.web.live_plans import as_json
+from plankwright.web.planning import as_json
 from plankwright.web.refusals import REFUSALS, RefusedError
 from plankwright.web.work import Work, Workshop
 

@@ -4,6 +4,7 @@ import { Chalk } from './drawing/chalk.js';
 import { Grips } from './drawing/grips.js';
 import { PieceLayer } from './drawing/piece_layer.js';
 import { RoomLayer } from './drawing/room_layer.js';
+import { SheetView } from './drawing/sheet_view.js';
 import { Stage, boundsOf } from './drawing/stage.js';
 import { add, h, refill } from './dom.js';
 import { latest, call, RefusedError } from './net.js';
@@ -41,6 +42,8 @@ export class Bench {
     this.picked = null;
     /** @type {Record<string, any>} what steps keep while the job is open */
     this.kept = {};
+    /** @type {Set<string>} details that are open, by their id */
+    this.openDetails = new Set();
     this.drawing = h('div', { class: 'drawing' });
     this.column = h('main', { class: 'words' });
     refill(page, h('div', { class: 'bench' }, this.drawing, this.column));
@@ -53,6 +56,7 @@ export class Bench {
     this.pieces = new PieceLayer(this.stage, (piece) => this.pick(piece));
     this.chalk = new Chalk(this.stage);
     this.grips = new Grips(this.stage);
+    this.sheet = new SheetView(this);
     this.planner = new Planner(this);
     this.measure = latest(
       (document) => call('POST', '/api/measure', { document }),
@@ -79,6 +83,7 @@ export class Bench {
   changed() {
     this.measure(this.job.document);
     this.planner.changed();
+    this.step.enter?.(this);
     this.fillColumn();
   }
 
@@ -87,6 +92,7 @@ export class Bench {
     this.measured = found;
     this.draw();
     this.planner.roomKnown();
+    this.step.enter?.(this);
     this.fillColumn();
   }
 
@@ -156,8 +162,9 @@ export class Bench {
     this.refusal = null;
     this.picked = null;
     history.replaceState(null, '', `#/job/${this.job.id}/${key}`);
-    this.step.enter?.(this);
+    this.sheet.hide();
     this.planner.roomKnown();
+    this.step.enter?.(this);
     this.draw();
     this.markPieces();
     this.fillColumn();
@@ -187,6 +194,16 @@ export class Bench {
       h('span', { class: 'brief' }, isOpen ? '' : step.brief(this)),
     );
     refill(section, h('h2', {}, button), isOpen && h('div', { class: 'inside' }, /** @type {any} */ (step.view(this))));
+    for (const details of section.querySelectorAll('details')) this.keepOpen(details);
+  }
+
+  /** What a person has opened stays open when the column is filled anew. @param {HTMLDetailsElement} details */
+  keepOpen(details) {
+    if (this.openDetails.has(details.id)) details.open = true;
+    details.addEventListener('toggle', () => {
+      if (details.open) this.openDetails.add(details.id);
+      else this.openDetails.delete(details.id);
+    });
   }
 
   fillHead() {

@@ -3,7 +3,7 @@
 const SVG = 'http://www.w3.org/2000/svg';
 
 /** @typedef {Node | string | number | null | undefined | boolean} Leaf */
-/** @typedef {Leaf | Leaf[] | Leaf[][] | Leaf[][][]} Child */
+/** @typedef {Leaf | Child[]} Child */
 
 /**
  * An HTML element. Names that begin with "on" are listeners, others attributes; false and null
@@ -54,7 +54,7 @@ function fit(element, attributes, children) {
  * @param {...Child} children
  */
 export function add(parent, ...children) {
-  for (const child of /** @type {Leaf[]} */ (children.flat(4))) {
+  for (const child of /** @type {Leaf[]} */ (children.flat(9))) {
     if (child === null || child === undefined || typeof child === 'boolean') continue;
     parent.append(child instanceof Node ? child : document.createTextNode(String(child)));
   }

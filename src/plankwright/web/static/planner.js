@@ -145,6 +145,7 @@ export class Planner {
     if (bench.chalk.held) bench.pieces.show(this.picture);
     else bench.draw();
     bench.markPieces();
+    bench.step.enter?.(bench);
     bench.fillColumn();
   }
 

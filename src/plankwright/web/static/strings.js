@@ -61,7 +61,47 @@ const measure = {
 };
 
 const slab = {
-  how: 'Is the slab dry, flat and warm enough?',
+  how: 'Is the slab dry, flat and warm enough? Say what you know; what is missing is asked for in the advice below.',
+  seen: 'What you have seen',
+  history: {
+    standing_water: 'Water has stood on the slab', salt_crystals: 'White crystals or powder',
+    failed_sump: 'The sump pump has failed before', musty_smell: 'The room smells musty',
+    damp_in_wet_season: 'Damp patches in the wet season',
+  },
+  airTitle: 'Slab and air',
+  slabTemperature: 'Slab’s face', coldest: 'Coldest corner, early morning: 60 F or 15 C',
+  airTemperature: 'Air in the room', humidity: 'Humidity, %', thickness: 'Slab thickness',
+  outside: 'Air outside', outsideHumidity: 'Humidity outside, %',
+  barrierBelow: 'A vapor barrier under the slab', painted: 'The slab is painted or coated', leveled: 'It was patched or leveled before',
+  unknown: 'not known', yes: 'yes', no: 'no',
+  readingsTitle: 'Moisture readings and the leaflet’s limits',
+  kinds: { probe: 'humidity probe, % RH', dish: 'calcium chloride, lb', hygrometer: 'surface hygrometer, % RH', carbide: 'carbide, CM-%', sheet: 'plastic sheet (proves nothing)' },
+  reading: (/** @type {any} */ r) => `${r.place || 'Reading'}: ${r.value ?? '–'} (${r.kind})`,
+  addReading: 'Add a reading', testKind: 'Kind of test', place: 'Where on the slab', on: 'Read on', value: 'Figure', depth: 'Depth of the probe', waited: 'Hours since drilled',
+  limit: (/** @type {any} */ l) => `Limit ${l.highest ?? '–'} (${l.kind})`, addLimit: 'Add a limit of the leaflet', highest: 'Highest', withBarrier: 'Highest with a vapor barrier', page: 'Page of the leaflet',
+  perms: 'Permeance of the vapor barrier, US perm', required: 'The leaflet asks for a vapor barrier in any case', attached: 'The board has a film or pad attached',
+  flatTitle: 'How flat it is',
+  flatHow: 'Lay a straightedge anywhere and measure the largest gap under it, or read heights on a grid.',
+  largestGap: 'Leaflet: largest gap', under: 'under an edge of',
+  gapEntry: (/** @type {any} */ g) => `${g.place || 'Gap'}: ${g.gap ?? '–'} under ${g.edge ?? '–'}`, addGap: 'Add a gap', edge: 'Length of the edge', gap: 'Gap',
+  heights: 'Heights on a grid', heightsHelp: 'One row a line, first row along wall A–B, figures parted by commas; - where nothing could be read.',
+  stepAlong: 'Step along A–B', stepInto: 'Step into the room', counted: 'Heights count', up: 'up from a datum', down: 'down from a level line, such as a laser’s',
+  houseTitle: 'The house: asked before anything is ground, scraped or pulled off',
+  houseWhy: 'Old tile, black mastic and old paint can hold asbestos or lead. When in doubt a licensed laboratory tests before anything is disturbed.',
+  year: 'Year the house was built', oldTile: 'Old tile or sheet floor', mastic: 'Black mastic on the slab', oldPaint: 'Old paint on baseboards or jambs', inSlab: 'Pipes, cables, heating or tendons in the slab',
+  judging: 'Judging the slab …', adviceTitle: 'The advice', stepsTitle: 'To do, in this order', why: 'How each part was judged',
+  after: (/** @type {number[]} */ after) => `Only after ${after.join(' and ')}.`,
+  map: 'Contour map of the slab', showMap: 'Show the map', reminders: 'Reminders for the calendar',
+  briefs: { go: 'go on', 'go-with-barrier': 'with a vapor barrier', measure: 'measure first', stop: 'stop' },
+};
+
+const buy = {
+  working: 'Counting …',
+  packs: (/** @type {number} */ n) => `${n} packs`,
+  sums: (/** @type {any} */ s) => `${s.subtotal} and ${s.tax} tax${s.unpriced ? `; ${s.unpriced === 1 ? 'one line has' : `${s.unpriced} lines have`} no price` : ''}`,
+  drawings: { 'vapor-barrier': 'Vapor barrier', underlayment: 'Underlayment', trim: 'Trim' },
+  asTable: 'As a table', howAndWhy: 'How and why', pricesTitle: 'Prices',
+  currency: 'Currency', tax: 'Sales tax, %', pack: 'A pack of boards', trip: 'A second trip to the store', film: 'A roll of vapor barrier', pad: 'A roll of underlayment', spares: 'Boards to keep for repair',
 };
 
 const board = {
@@ -175,11 +215,11 @@ export const words = {
     buy: 'Buy', lay: 'Lay', trim: 'Trim', tell: 'Keep and tell',
   },
   hints: { plan: 'Drag the chalk line' },
-  view: { whole: 'Whole room', closer: 'Closer' },
+  view: { whole: 'Whole room', closer: 'Closer', back: 'Back to the floor' },
   checkThis: 'Check this',
   goOn: (/** @type {string} */ step) => `Go on: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
-  measure, things, slab, board, plan, piece, list,
-  buy: { how: 'What to buy.' },
+  print: 'Print',
+  measure, things, slab, board, plan, piece, list, buy,
   lay: { how: 'Row by row.' },
   trim: { how: 'Cover every gap.' },
   tell: { how: 'Keep a record.' },

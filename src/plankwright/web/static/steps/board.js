@@ -34,7 +34,7 @@ function view(bench) {
     handed && choice(bench, ['board', 'tongue_end'], w.tongueEnd, [['left', w.left], ['right', w.right]]),
     handed && choice(bench, ['board', 'end_lock'], w.endLock, [['drop', w.drop], ['angle', w.angle], ['tap', w.tap], ['loose', w.loose]]),
     handed && set.end_lock === 'angle' && tick(bench, ['board', 'either_way'], w.eitherWay),
-    h('details', {}, h('summary', {}, w.rules),
+    h('details', { id: 'board-rules' }, h('summary', {}, w.rules),
       h('div', { class: 'two' },
         field(bench, ['rules', 'shortest_piece'], w.shortest, { empty: '300 mm' }),
         field(bench, ['rules', 'joint_offset'], w.offset, { empty: '300 mm' })),

@@ -31,7 +31,7 @@ export function fixedThings(bench) {
 function fixedFields(bench, thing, i) {
   const way = ['room', 'fixed', i];
   const name = thing.name || w.kinds[/** @type {'post'} */ (thing.kind)] || thing.kind;
-  return h('details', { id: `thing-${i}`, open: bench.kept.open === `thing-${i}`, ontoggle: (/** @type {Event} */ e) => remember(bench, e, `thing-${i}`) },
+  return h('details', { id: `thing-${i}` },
     h('summary', {}, name),
     field(bench, [...way, 'name'], w.name, { kind: 'text' }),
     thing.at && h('div', { class: 'two' },
@@ -48,7 +48,7 @@ function doorFields(bench, door, i) {
   const way = ['room', 'door', i];
   const walls = (bench.measured?.room?.walls ?? []).map((/** @type {any} */ wall) => wall.name);
   const names = [...new Set([...walls, door.wall])];
-  return h('details', { id: `door-${i}`, open: bench.kept.open === `door-${i}`, ontoggle: (/** @type {Event} */ e) => remember(bench, e, `door-${i}`) },
+  return h('details', { id: `door-${i}` },
     h('summary', {}, door.name || w.door),
     field(bench, [...way, 'name'], w.name, { kind: 'text' }),
     choice(bench, [...way, 'wall'], w.inWall, names.map((name) => [name, name.replace('-', '–')])),
@@ -56,13 +56,6 @@ function doorFields(bench, door, i) {
     field(bench, [...way, 'width'], w.width),
     field(bench, [...way, 'depth'], w.depth, { help: w.depthHelp }),
     h('button', { class: 'word', type: 'button', onclick: () => takeOut(bench, 'door', i) }, w.takeOut));
-}
-
-/** @param {Bench} bench @param {Event} event @param {string} id */
-function remember(bench, event, id) {
-  const open = /** @type {HTMLDetailsElement} */ (event.target).open;
-  if (open) bench.kept.open = id;
-  else if (bench.kept.open === id) bench.kept.open = '';
 }
 
 /** @param {Bench} bench @param {'fixed' | 'door'} list @param {number} i */
@@ -84,7 +77,7 @@ function addThing(bench) {
   if (size.length === 1) thing.diameter = typedLength(size[0], unit);
   else thing.size = size.map((mm) => typedLength(mm, unit));
   const index = bench.job.document.room?.fixed?.length ?? 0;
-  bench.kept.open = `thing-${index}`;
+  bench.openDetails.add(`thing-${index}`);
   bench.job.change('', (document) => (document.room.fixed ??= []).push(thing));
   bench.say(w.added(w.kinds[/** @type {'post'} */ (kind)]));
 }
@@ -97,7 +90,7 @@ function addDoor(bench) {
   const unit = bench.job.unit;
   const width = Math.min(813, wall.length_mm * 0.6);
   const door = { wall: wall.name, from_corner: typedLength((wall.length_mm - width) / 2, unit), width: typedLength(width, unit) };
-  bench.kept.open = `door-${bench.job.document.room?.door?.length ?? 0}`;
+  bench.openDetails.add(`door-${bench.job.document.room?.door?.length ?? 0}`);
   bench.job.change('', (document) => (document.room.door ??= []).push(door));
   bench.say(w.added(w.door));
 }
@@ -125,7 +118,7 @@ function fixedGrips(bench, room, typed) {
         document.room.fixed[i].at = [typedLength(to.x + off.x, bench.job.unit), typedLength(to.y + off.y, bench.job.unit)];
       }),
       rest: () => bench.job.settle(),
-      press: () => { bench.kept.open = `thing-${i}`; bench.fillColumn(); },
+      press: () => { bench.openDetails.add(`thing-${i}`); bench.fillColumn(); },
     }];
   });
 }
@@ -146,7 +139,7 @@ function doorGrips(bench, room, typed) {
         Object.assign(document.room.door[i], { wall: wall.name, from_corner: typedLength(within, bench.job.unit) });
       }),
       rest: () => bench.job.settle(),
-      press: () => { bench.kept.open = `door-${i}`; bench.fillColumn(); },
+      press: () => { bench.openDetails.add(`door-${i}`); bench.fillColumn(); },
     }];
   });
 }

@@ -1,0 +1,124 @@
+"""Plans of documents: at once while something is dragged, the best one when it is asked for.
+
+Jobs are remembered without their wishes, so that dragging the start line reads no room anew;
+best plans are remembered as long as nothing they depend on has changed.
+"""
+
+import json
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import replace
+from threading import Lock
+from typing import Any, Generic, TypeVar
+
+from plankwright.application.plan_job import plan_job
+from plankwright.application.slab_advice import SlabJob, SlabReport, advise_on_slab
+from plankwright.files.job import read_job
+from plankwright.files.job_board import LayingTable, make_wishes
+from plankwright.files.job_document import Document, document_text
+from plankwright.files.job_slab import read_slab
+from plankwright.files.table import read_table
+from plankwright.model.job import Job
+from plankwright.model.plan import Plan
+from plankwright.optimize.solve import WHILE_DRAGGING, Effort, never
+
+PLANNED = ("job", "room", "board", "rules", "laying")
+SLAB = (*PLANNED[:4], "slab", "air")
+MOST_KEPT = 32
+
+V = TypeVar("V")
+
+
+class Remembered(Generic[V]):
+    """The last values by a key; safe to be asked from several threads."""
+
+    def __init__(self, most: int = MOST_KEPT) -> None:
+        self._values: OrderedDict[str, V] = OrderedDict()
+        self._most = most
+        self._lock = Lock()
+
+    def get(self, key: str) -> V | None:
+        """The value, or None."""
+        with self._lock:
+            if key in self._values:
+                self._values.move_to_end(key)
+            return self._values.get(key)
+
+    def put(self, key: str, value: V) -> None:
+        """Keep a value; the one that was not asked for the longest goes."""
+        with self._lock:
+            self._values[key] = value
+            while len(self._values) > self._most:
+                self._values.popitem(last=False)
+
+
+class Planning:
+    """Plans of documents, and the jobs they are made from."""
+
+    def __init__(self) -> None:
+        self._jobs: Remembered[Job] = Remembered()
+        self._best: Remembered[Plan] = Remembered()
+        self._advice: Remembered[SlabReport] = Remembered()
+
+    def now(self, document: Document) -> Plan:
+        """A checked plan with the least effort.
+
+        Raises
+        ------
+        InputError
+            with field, value and remedy.
+        """
+        return plan_job(self.job(document), effort=WHILE_DRAGGING)
+
+    def best(self, document: Document, stop: Callable[[], bool] = never) -> Plan:
+        """The best plan, with its proof; a search that was stopped is not remembered."""
+        key = _key(document)
+        found = self._best.get(key)
+        if found is None:
+            found = plan_job(self.job(document), effort=Effort(), stop=stop)
+            if not stop():
+                self._best.put(key, found)
+        return found
+
+    def known(self, document: Document) -> Plan:
+        """The best plan if it is remembered, else one at once."""
+        return self._best.get(_key(document)) or self.now(document)
+
+    def job(self, document: Document) -> Job:
+        """The job of a document, its wishes read anew."""
+        without = {key: value for key, value in document.items() if key != "laying"}
+        job = self._remembered_job(without)
+        laying = document.get("laying", {})
+        table = read_table(LayingTable, laying, unit=job.unit, where="laying")
+        return replace(job, wishes=make_wishes(table)).with_lock_for_wish()
+
+    def slab(self, document: Document) -> SlabJob:
+        """What a document says of slab and air; where it says nothing, the usual."""
+        job = self.job(document)
+        return read_slab(document, job.unit, job)
+
+    def advice(self, document: Document) -> SlabReport:
+        """The advice on the slab, worked out once; heights make it take seconds."""
+        key = _key(document, SLAB)
+        report = self._advice.get(key)
+        if report is None:
+            report = advise_on_slab(self.slab(document))
+            self._advice.put(key, report)
+        return report
+
+    def _remembered_job(self, document: Document) -> Job:
+        key = _key(document)
+        job = self._jobs.get(key)
+        if job is None:
+            job = read_job(document_text(document), "")
+            self._jobs.put(key, job)
+        return job
+
+
+def _key(document: Document, names: tuple[str, ...] = PLANNED) -> str:
+    return json.dumps({name: document.get(name) for name in names}, sort_keys=True)
+
+
+def as_json(value: Any) -> bytes:
+    """Compact JSON; quicker than to let every number be checked on its way out."""
+    return json.dumps(value, separators=(",", ":"), ensure_ascii=False).encode()

@@ -1,0 +1,137 @@
+"""Buying: the shopping list with its reasons, and the drawings of strips and trim."""
+
+from decimal import Decimal
+from typing import Any
+
+from fastapi import APIRouter, Response
+
+from plankwright.application.buy_job import BuyJob
+from plankwright.application.shopping_list import ShoppingList, shopping_list
+from plankwright.drawing.scene import Scene
+from plankwright.files.job_buy import BuyTable, make_buying
+from plankwright.files.job_document import Document
+from plankwright.files.table import read_table
+from plankwright.model.money import told_money
+from plankwright.web.planning import Planning
+from plankwright.web.refusals import REFUSALS, RefusedError
+from plankwright.web.routes.measure import DocumentBody
+from plankwright.web.understood import finding_of
+from plankwright.web.work import Work, Workshop
+
+
+def buy_router(planning: Planning, workshop: Workshop) -> APIRouter:
+    """The routes of buying."""
+    router = APIRouter(prefix="/api", tags=["buy"], responses=REFUSALS)
+
+    @router.post("/buy", status_code=202)
+    def buy(body: DocumentBody) -> dict[str, Any]:
+        """Begin to count what to buy for the plan, how much of it, how sure, and why."""
+        planning.job(body.document)  # what cannot be read is told at once
+
+        def count(_: Work) -> dict[str, Any]:
+            job = buy_job(planning, body.document)
+            return list_of(shopping_list(job), job.buying.prices.currency)
+
+        return workshop.start("buy", count).shown()
+
+    @router.post("/buy/list")
+    def buy_list(body: DocumentBody) -> Response:
+        """The list as a table for other programs (CSV)."""
+        from plankwright.files.shopping_csv import shopping_csv
+
+        found = shopping_list(buy_job(planning, body.document))
+        return Response(shopping_csv(found), media_type="text/csv")
+
+    @router.post("/buy/drawing/{what}")
+    def drawing(what: str, body: DocumentBody) -> Response:
+        """The drawing of the vapor barrier, the underlayment or the trim, as SVG."""
+        from plankwright.drawing.svg import render_svg
+
+        scene = _scene(what, buy_job(planning, body.document))
+        if scene is None:
+            raise RefusedError(404, "there is no such drawing", where="what")
+        return Response(render_svg(scene), media_type="image/svg+xml")
+
+    return router
+
+
+def buy_job(planning: Planning, document: Document) -> BuyJob:
+    """What a shopping list is made from: the plan as it is known, prices, the slab."""
+    job = planning.job(document)
+    table = read_table(BuyTable, document.get("buy", {}), unit=job.unit, where="buy")
+    known = "slab" in document
+    return BuyJob(
+        plan=planning.known(document),
+        buying=make_buying(table, job.unit),
+        unit=job.unit,
+        doorways=job.room.doorways,
+        slab=planning.slab(document) if known else None,
+        judged=planning.advice(document) if known else None,
+    )
+
+
+def list_of(found: ShoppingList, currency: str) -> dict[str, Any]:
+    """The list as the page says it."""
+    sums = found.totals
+    priced = sums.unpriced < len(found.lines)
+    return {
+        "parts": [
+            {
+                "title": part.title,
+                "lines": [
+                    {
+                        "item": line.item,
+                        "count": line.count,
+                        "unit": line.unit,
+                        "why": line.why,
+                        "amount": _money(line.amount, currency),
+                        "back": line.back,
+                    }
+                    for line in found.lines
+                    if line.section == part.title
+                ],
+                "notes": list(part.notes),
+                "findings": [finding_of(finding) for finding in part.findings],
+            }
+            for part in found.parts
+        ],
+        "sums": {
+            "subtotal": _money(sums.subtotal, currency),
+            "tax": _money(sums.tax, currency),
+            "total": _money(sums.total, currency),
+            "unpriced": sums.unpriced,
+        }
+        if priced
+        else None,
+        "hours": round(found.work.hours, 1),
+        "drawings": [
+            name
+            for name, there in (
+                ("vapor-barrier", found.sheets.film is not None),
+                ("underlayment", found.sheets.pad is not None),
+                ("trim", bool(found.trim.cuts.sticks)),
+            )
+            if there
+        ],
+    }
+
+
+def _scene(what: str, job: BuyJob) -> Scene | None:
+    from plankwright.drawing.strips_drawing import compose_strips
+    from plankwright.drawing.trim_drawing import compose_trim
+
+    found = shopping_list(job)
+    if what == "trim" and found.trim.cuts.sticks:
+        return compose_trim(found.trim, job.buying.trim, job.plan, job.unit)
+    layers = {
+        "vapor-barrier": ("Vapor barrier", found.sheets.film, job.buying.film),
+        "underlayment": ("Underlayment", found.sheets.pad, job.buying.pad),
+    }
+    title, rolls, sheeting = layers.get(what, ("", None, None))
+    if rolls is None or sheeting is None:
+        return None
+    return compose_strips(rolls, sheeting, job.plan, job.unit, title)
+
+
+def _money(amount: Decimal | None, currency: str) -> str | None:
+    return None if amount is None else told_money(amount, currency)

@@ -1,0 +1,73 @@
+"""The slab: its advice, its map, its reminders."""
+
+from dataclasses import asdict
+from datetime import UTC, datetime
+from typing import Any
+
+from fastapi import APIRouter, Response
+
+from plankwright.application.slab_advice import SlabReport
+from plankwright.web.planning import Planning
+from plankwright.web.refusals import REFUSALS, RefusedError
+from plankwright.web.routes.measure import DocumentBody
+from plankwright.web.understood import finding_of
+from plankwright.web.work import Workshop
+
+
+def slab_router(planning: Planning, workshop: Workshop) -> APIRouter:
+    """The routes of the slab."""
+    router = APIRouter(prefix="/api", tags=["slab"], responses=REFUSALS)
+
+    @router.post("/slab", status_code=202)
+    def slab(body: DocumentBody) -> dict[str, Any]:
+        """Begin to judge the slab: what to do before the first board, in order, and why."""
+        planning.slab(body.document)  # what cannot be read is told at once
+        return workshop.start("slab", lambda _: report_of(planning.advice(body.document))).shown()
+
+    @router.post("/slab/map")
+    def slab_map(body: DocumentBody) -> Response:
+        """The contour map of a slab whose heights were read, as SVG."""
+        from plankwright.drawing.contour_map import contour_map
+        from plankwright.drawing.svg import render_svg
+
+        report = planning.advice(body.document)
+        if report.flatness.surface is None:
+            raise RefusedError(404, "no heights were read yet", where="slab.heights")
+        job = planning.job(body.document)
+        scene = contour_map(report.flatness, job.unit, name=job.name, room=job.room.outline)
+        return Response(render_svg(scene), media_type="image/svg+xml")
+
+    @router.post("/slab/reminders")
+    def reminders(body: DocumentBody) -> Response:
+        """The reminders, for a calendar."""
+        from plankwright.files.calendar import calendar
+
+        text = calendar(planning.advice(body.document).reminders, datetime.now(UTC))
+        return Response(text, media_type="text/calendar")
+
+    return router
+
+
+def report_of(report: SlabReport) -> dict[str, Any]:
+    """The advice as the page says it."""
+    flat = report.flatness
+    return {
+        "verdict": report.verdict,
+        "ready": report.ready,
+        "advice": list(report.advice),
+        "sections": [
+            {
+                "title": section.title,
+                "lines": list(section.lines),
+                "findings": [finding_of(finding) for finding in section.findings],
+            }
+            for section in report.sections
+        ],
+        "steps": [{"text": step.text, "after": list(step.after)} for step in report.steps],
+        "has_map": flat.surface is not None,
+        "is_flat": flat.passes,
+        "worst": None if flat.worst is None else asdict(flat.worst),
+        "reminders": [
+            {"when": r.when.isoformat(), "title": r.title, "text": r.text} for r in report.reminders
+        ],
+    }

@@ -1,0 +1,66 @@
+/** An answer of the server that belongs to the document as it is now. */
+
+import { RefusedError, call } from './net.js';
+import { follow } from './progress.js';
+
+export class Asked {
+  /**
+   * @param {import('./bench.js').Bench} bench
+   * @param {string} path
+   */
+  constructor(bench, path) {
+    this.bench = bench;
+    /** @type {any} */
+    this.value = null;
+    /** @type {any} */
+    this.refusal = null;
+    this.asked = '';
+    this.waiting = false;
+    this.path = path;
+    /** @type {() => void} */
+    this.leave = () => {};
+  }
+
+  /** Ask, unless the answer is there already. @param {string} [also] what else it depends on */
+  async want(also = '') {
+    const now = JSON.stringify(this.bench.job.document) + also;
+    if (now === this.asked) return;
+    this.asked = now;
+    this.leave();
+    this.waiting = true;
+    try {
+      const work = await call('POST', this.path, { document: this.bench.job.document });
+      if (now !== this.asked) return void call('DELETE', `/api/work/${work.id}`);
+      const unfollow = follow(work.id, {
+        told: () => {},
+        done: (value) => this.take(value, null),
+        failed: (refusal) => this.take(null, refusal),
+      });
+      this.leave = () => {
+        unfollow();
+        if (this.waiting) call('DELETE', `/api/work/${work.id}`).catch(() => {});
+      };
+    } catch (error) {
+      if (now === this.asked) this.take(null, error instanceof RefusedError ? error.refusal : null);
+    }
+  }
+
+  /** @param {any} value @param {any} refusal */
+  take(value, refusal) {
+    this.waiting = false;
+    this.value = value ?? this.value;
+    this.refusal = refusal;
+    this.bench.draw();
+    this.bench.fillColumn();
+  }
+}
+
+/**
+ * The answer of a bench for a path, made once.
+ * @param {import('./bench.js').Bench} bench
+ * @param {string} path
+ * @returns {Asked}
+ */
+export function asked(bench, path) {
+  return (bench.kept[path] ??= new Asked(bench, path));
+}
