@@ -95,15 +95,6 @@ def test_an_offcut_without_ends_is_a_wall_to_wall_piece_and_nothing_else() -> No
     assert found.boards == 2
 
 
-def test_what_an_end_piece_leaves_of_an_offcut_is_a_wall_to_wall_piece() -> None:
-    # 20 = 12 + 8: beyond the end piece's 8 and the saw 2 are left of 11; or 20 = 9 + 11, and the
-    # board of the starter's 9 has 2 left
-    found, bound = solved(
-        Shop(board=12, cut=1, shortest=2), [Row(20), Row(2)], [Offcut(11, "near")]
-    )
-    assert (found.boards, bound.boards) == (1, 1)
-
-
 def test_a_begun_row_takes_no_starter() -> None:
     # 13 more to lay: a whole board and an end piece of 3, which leaves 6 for the starter of 14
     t = TICKS_PER_MM
