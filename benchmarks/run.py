@@ -22,9 +22,10 @@ TABLES: dict[str, tuple[str, tuple[str, ...]]] = {
     "cutting-stock": ("42 published cutting-stock instances.", ("cutting_stock",)),
     "buying": ("Packs, strips and trim in real rooms and random houses.", ("buying",)),
     "survey": ("1,000 simulated tape surveys.", ("survey",)),
+    "killing": ("The laying log, killed 1,000 times while it is written.", ("killing",)),
     "flatness": ("Straightedge search and leveling, random slabs.", ("flatness",)),
 }
-USUAL = ("real-rooms", "cutting-stock", "buying", "survey", "flatness")
+USUAL = ("real-rooms", "cutting-stock", "buying", "survey", "flatness", "killing")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -44,11 +44,13 @@ class Database:
         if self.read_only:
             require_known(self._connection, str(self.path))
             return
-        # the first statement that writes tells whether the file can be written to at all
+        require_known(self._connection, str(self.path))  # before anything is changed
         self._connection.execute("PRAGMA journal_mode = WAL")
         self._connection.execute("PRAGMA synchronous = FULL")
         self._connection.execute("PRAGMA foreign_keys = ON")
         migrate(self._connection, str(self.path))
+        # SQLite opens what it may only read, too: only something to write tells
+        self._connection.execute("DELETE FROM job WHERE 0")
 
     def __enter__(self) -> Self:
         return self

@@ -116,9 +116,9 @@ def version_of(connection: sqlite3.Connection) -> int:
 def statements(script: str) -> list[str]:
     """The statements of a script; sqlite3's own ``executescript`` would commit between them."""
     found, text = [], ""
-    for line in script.splitlines(keepends=True):
-        text += line
-        if sqlite3.complete_statement(text) and text.strip():
+    for part in script.split(";"):
+        text += part + ";"
+        if sqlite3.complete_statement(text) and text.strip(" \n;"):
             found.append(text)
             text = ""
     return found
