@@ -5,7 +5,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from plankwright.application.buy_job import BuyJob, Part, told_area
-from plankwright.application.flat_advice import Flatness, judge_flatness
+from plankwright.application.flat_advice import Flatness
 from plankwright.application.told import counted
 from plankwright.buying.labor import is_crosscut, is_ripped
 from plankwright.buying.tools import Needs, saw_words, tools_for
@@ -67,12 +67,9 @@ def jambs(job: BuyJob) -> int:
 
 
 def _flatness(job: BuyJob) -> Flatness | None:
-    slab = job.slab
-    if slab is None or slab.heights is None:
+    if job.slab is None or job.slab.heights is None or job.slab_report is None:
         return None
-    return judge_flatness(
-        slab.heights, slab.gaps, slab.rule, (), slab.compound, job.unit, slab.slab.temperature_c
-    )
+    return job.slab_report.flatness
 
 
 def _kits(job: BuyJob) -> list[Line]:

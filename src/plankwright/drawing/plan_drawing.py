@@ -13,7 +13,7 @@ from plankwright.drawing.plan_labels import draw_labels
 from plankwright.drawing.plan_pieces import draw_lines, draw_pieces
 from plankwright.drawing.plan_view import PlanView
 from plankwright.drawing.plan_walls import draw_doorways, draw_fixed, draw_gap, draw_walls
-from plankwright.drawing.scene import Scene
+from plankwright.drawing.scene import Group, Scene
 from plankwright.drawing.sheet import (
     MARGIN_MM,
     PAPERS,
@@ -41,25 +41,41 @@ def compose_plan(plan: Plan, *, room: Room | None = None, paper: Paper = "A4") -
     room : the room it was made for, for those doorways.
     paper : sheet, upright or sideways, whichever gives the larger drawing.
     """
-    shown = shapely.union_all([plan.room, *(recess.outline for recess in plan.recesses)])
-    turn_deg = -_tilt(plan.room)
+    view, frames = view_of_sheet(plan, room, paper)
+    whole, drawing, block = frames
+    labels = draw_labels(view, LabelSpace(drawing))
+    items = (*draw_floor(view), labels, draw_title_block(view, block))
+    title = f"Floor plan: {plan.name}"
+    scale = view.placement.scale
+    return Scene(whole.right, whole.bottom, items, title, _description(plan), scale)
+
+
+def view_of_sheet(
+    plan: Plan, room: Room | None, paper: Paper
+) -> tuple[PlanView, tuple[Frame, Frame, Frame]]:
+    """The plan on one sheet, and the frames of the sheet, the drawing and the title block."""
+    shown, turn_deg = shown_part(plan), -_tilt(plan.room)
     sheet, scale = _choose_sheet(shown, turn_deg, paper, plan)
-    whole, drawing, block = _frames(sheet)
-    view = PlanView(plan, place(shown, _inner(drawing), scale, turn_deg), room)
-    space = LabelSpace(drawing)
-    labels = draw_labels(view, space)
-    items = (
+    frames = _frames(sheet)
+    placement = place(shown, _inner(frames[1]), scale, turn_deg)
+    return PlanView(plan, placement, room), frames
+
+
+def shown_part(plan: Plan) -> BaseGeometry:
+    """What a floor plan shows of the room: its outline and the recesses beyond it."""
+    return shapely.union_all([plan.room, *(recess.outline for recess in plan.recesses)])
+
+
+def draw_floor(view: PlanView) -> tuple[Group, ...]:
+    """Everything that is drawn to scale, from the ground up."""
+    return (
         draw_gap(view),
         draw_pieces(view),
         draw_lines(view),
         draw_walls(view),
         draw_doorways(view),
         draw_fixed(view),
-        labels,
-        draw_title_block(view, block),
     )
-    title = f"Floor plan: {plan.name}"
-    return Scene(whole.right, whole.bottom, items, title, _description(plan), float(scale))
 
 
 def _tilt(outline: Polygon) -> float:

@@ -48,21 +48,36 @@ class _View:
 
 
 def compose_trim(work: TrimWork, trim: Trim, plan: Plan, unit: Unit, paper: Paper = "A4") -> Scene:
-    """The room with numbered runs above, every stick with its cuts below; upright.
+    """The room with numbered runs above, sticks with their cuts below; upright.
 
-    As many sticks as the sheet holds are drawn; the rest stand in the list of the shopping page.
+    As many sticks as the sheet holds are drawn: :func:`compose_trim_pages` draws them all.
     """
+    return next(_pages(_View(work, trim, plan, unit), paper))
+
+
+def compose_trim_pages(
+    work: TrimWork, trim: Trim, plan: Plan, unit: Unit, paper: Paper = "A4"
+) -> tuple[Scene, ...]:
+    """The room and every stick, on as many sheets as they need."""
+    return tuple(_pages(_View(work, trim, plan, unit), paper))
+
+
+def _pages(view: _View, paper: Paper) -> Iterator[Scene]:
     wide, high = PAPERS[paper]
-    view = _View(work, trim, plan, unit)
     split = MARGIN_MM + (high - 2 * MARGIN_MM) * ROOM_SHARE
     room = Frame(MARGIN_MM, MARGIN_MM, wide - MARGIN_MM, split)
-    below = Frame(MARGIN_MM, split, wide - MARGIN_MM, high - MARGIN_MM)
-    title = f"Trim: {plan.name}"
-    items = (
-        Group(tuple(_room(view, room, title)), layer="room", title="Where each piece goes"),
-        Group(tuple(_sticks(view, below)), layer="sticks", title="What is cut from each length"),
-    )
-    return Scene(wide, high, items, title, _description(view))
+    title, drawn = f"Trim: {view.plan.name}", 0
+    while drawn < len(view.work.cuts.sticks) or not drawn:
+        first = drawn == 0
+        below = Frame(room.left, split if first else room.top, room.right, high - MARGIN_MM)
+        end = drawn + _room_for(below, len(view.work.cuts.sticks) - drawn)
+        sticks = Group(
+            tuple(_sticks(view, below, drawn, end)), layer="sticks",
+            title="What is cut from each length",
+        )  # fmt: skip
+        where = Group(tuple(_room(view, room, title)), layer="room", title="Where each piece goes")
+        yield Scene(wide, high, (where, sticks) if first else (sticks,), title, _description(view))
+        drawn = end
 
 
 # --- the room ---------------------------------------------------------------------------------
@@ -129,19 +144,22 @@ def _pieces_by_run(view: _View) -> list[list[TrimPiece]]:
 # --- the sticks -------------------------------------------------------------------------------
 
 
-def _sticks(view: _View, frame: Frame) -> Iterator[Item]:
+def _room_for(frame: Frame, left: int) -> int:
+    """How many of the sticks left a frame holds, and a line that says how many are more."""
+    most = int((frame.height - 2.0 * LINE_MM) / STEP_MM)
+    return left if left <= most else most - 1
+
+
+def _sticks(view: _View, frame: Frame, first: int, end: int) -> Iterator[Item]:
     sticks = view.work.cuts.sticks
     longest = max(stick.stock.length_mm for stick in sticks)
     scale = longest / frame.width
-    most = int((frame.height - 2.0 * LINE_MM) / STEP_MM)
     yield Text((frame.left, frame.top + LINE_MM - 1.0), HOW_TO_READ, TEXT_MM, "note")
-    shown = sticks if len(sticks) <= most else sticks[: most - 1]
-    for number, stick in enumerate(shown, 1):
-        yield from _stick(
-            view, stick, number, (frame.left, frame.top + LINE_MM + number * STEP_MM), scale
-        )
-    if len(shown) < len(sticks):
-        words = f"and {len(sticks) - len(shown)} lengths more: see the list"
+    for step, number in enumerate(range(first, end), 1):
+        at = (frame.left, frame.top + LINE_MM + step * STEP_MM)
+        yield from _stick(view, sticks[number], number + 1, at, scale)
+    if end < len(sticks):
+        words = f"{len(sticks) - end} lengths more: see the next sheet or the list"
         yield Text((frame.left, frame.bottom - 1.0), words, TEXT_MM, "label")
 
 

@@ -125,11 +125,26 @@ class LayingCard:
 
 
 @dataclass(frozen=True, slots=True)
+class Label:
+    """A label to cut out: a large letter and short lines below it."""
+
+    letter: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """Labels side by side with lines to cut along."""
+
+    items: tuple[Label, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Break:
     """A new page."""
 
 
-Block = Heading | Words | Points | Steps | Table | Picture | Drawing | LayingCard | Break
+Block = Heading | Words | Points | Steps | Table | Picture | Drawing | LayingCard | Labels | Break
 
 
 @dataclass(frozen=True, slots=True)

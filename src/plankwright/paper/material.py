@@ -5,13 +5,13 @@ from functools import cached_property
 
 from plankwright.application.buy_job import BuyJob
 from plankwright.application.shopping_list import ShoppingList, shopping_list
-from plankwright.application.slab_advice import SlabReport, advise_on_slab
+from plankwright.application.slab_advice import SlabReport
 from plankwright.drawing.sheet import Paper
 from plankwright.guide.cards import Card, cards_of
 from plankwright.model.plan import Plan
 from plankwright.model.room import Room
 from plankwright.model.toolbox import Toolbox
-from plankwright.plan.saw_cuts import SawCut, piece_figure
+from plankwright.plan.saw_cuts import SawCut, piece_figure, saw_cuts
 from plankwright.plan.saw_view import Saw, SawView, view_at
 from plankwright.units import Unit, format_length
 
@@ -49,6 +49,11 @@ class Material:
         """Every piece from the stack to its place, in laying order."""
         return cards_of(self.plan)
 
+    @cached_property
+    def cuts(self) -> tuple[SawCut, ...]:
+        """Every cut in saw order."""
+        return saw_cuts(self.plan)
+
     def view(self, cut: SawCut) -> SawView:
         """How a board lies at the saw that this person would take for a cut."""
         return view_at(saw_for(cut, self.job.buying.toolbox))
@@ -58,10 +63,10 @@ class Material:
         """What to buy."""
         return shopping_list(self.job)
 
-    @cached_property
+    @property
     def slab(self) -> SlabReport | None:
         """The advice on the slab; None where nothing is known of it."""
-        return None if self.job.slab is None else advise_on_slab(self.job.slab)
+        return self.job.slab_report
 
     def piece(self, mm: float) -> str:
         """A size of a piece, rounded down to the tape's marks."""

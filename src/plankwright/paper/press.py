@@ -17,6 +17,7 @@ from plankwright.paper.blocks import (
     Cell,
     Drawing,
     Heading,
+    Labels,
     LayingCard,
     Picture,
     Points,
@@ -129,6 +130,9 @@ def _plain(block: Block) -> Plain:
         case LayingCard():
             pieces = [_piece(piece) for piece in block.pieces]
             return {"kind": "card", "title": block.title, "lines": block.lines, "pieces": pieces}
+        case Labels():
+            items = [{"letter": one.letter, "lines": one.lines} for one in block.items]
+            return {"kind": "labels", "items": items}
         case Break():
             return {"kind": "newpage"}
 
