@@ -54,10 +54,31 @@ def test_a_copy_has_a_name_of_its_own(client: httpx.Client) -> None:
     assert copy["document"] == {**ROOM, "job": {"name": "Den again", "unit": "mm"}}
 
 
-def test_a_job_put_away_is_gone(client: httpx.Client) -> None:
+def ids(client: httpx.Client, *, put_away: bool = False) -> set[str]:
+    answer = client.get("/api/jobs", params={"put_away": put_away})
+    return {line["id"] for line in answer.json()}
+
+
+def test_a_job_put_away_can_be_taken_out_again(client: httpx.Client) -> None:
+    job_id = str(new(client)["id"])
+    assert client.delete(f"/api/jobs/{job_id}").status_code == 204
+    assert job_id not in ids(client)
+    assert job_id in ids(client, put_away=True)
+    assert client.post(f"/api/jobs/{job_id}/take-out").status_code == 204
+    assert job_id in ids(client)
+    assert client.delete("/api/jobs/none").status_code == 404
+
+
+def test_everything_of_a_job_can_be_given_out(client: httpx.Client) -> None:
     job = new(client)
-    assert client.delete(f"/api/jobs/{job['id']}").status_code == 204
-    assert client.get(f"/api/jobs/{job['id']}").status_code == 404
+    client.put(f"/api/jobs/{job['id']}", json={"revision": 1, "document": {**ROOM, "board": {}}})
+    whole = client.get(f"/api/jobs/{job['id']}/whole").json()
+    assert [document["revision"] for document in whole["documents"]] == [1, 2]
+    again = client.post(
+        "/api/jobs/import",
+        json={"text": client.get(f"/api/jobs/{job['id']}/whole").text, "name": "den.json"},
+    )
+    assert again.json()["error"]["message"] == "there is such a job already"
 
 
 def test_a_file_that_is_no_job_file_is_told_with_its_name(client: httpx.Client) -> None:

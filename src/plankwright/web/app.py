@@ -16,17 +16,18 @@ from plankwright.web.pairing import Pairing
 from plankwright.web.planning import Planning
 from plankwright.web.routes.buy import buy_router
 from plankwright.web.routes.jobs import jobs_router
+from plankwright.web.routes.lay import lay_router
 from plankwright.web.routes.measure import measure_router
 from plankwright.web.routes.plans import plans_router
 from plankwright.web.routes.slab import slab_router
 from plankwright.web.routes.work import work_router
-from plankwright.web.shelf import JobShelf
+from plankwright.web.shelf import Shelf
 from plankwright.web.work import Workshop
 
 STATIC = Path(str(resources.files("plankwright.web").joinpath("static")))
 
 
-def make_app(shelf: JobShelf, pairing: Pairing, hosts: Iterable[str] = ()) -> FastAPI:
+def make_app(shelf: Shelf, pairing: Pairing, hosts: Iterable[str] = ()) -> FastAPI:
     """The server of a shelf of jobs.
 
     Parameters
@@ -41,6 +42,7 @@ def make_app(shelf: JobShelf, pairing: Pairing, hosts: Iterable[str] = ()) -> Fa
     async def living(_: FastAPI) -> AsyncIterator[None]:
         yield
         workshop.close()
+        shelf.close()
 
     app = FastAPI(
         title="Plankwright",
@@ -57,6 +59,7 @@ def make_app(shelf: JobShelf, pairing: Pairing, hosts: Iterable[str] = ()) -> Fa
     app.include_router(plans_router(planning, workshop))
     app.include_router(slab_router(planning, workshop))
     app.include_router(buy_router(planning, workshop))
+    app.include_router(lay_router(shelf, planning))
     app.include_router(work_router(workshop))
     _add_place(app, shelf)
     _add_pages(app)
@@ -64,7 +67,7 @@ def make_app(shelf: JobShelf, pairing: Pairing, hosts: Iterable[str] = ()) -> Fa
     return app
 
 
-def _add_place(app: FastAPI, shelf: JobShelf) -> None:
+def _add_place(app: FastAPI, shelf: Shelf) -> None:
     """Where the data lies: a person must be able to find it."""
 
     @app.get("/api/place", tags=["jobs"])

@@ -1,7 +1,6 @@
 """Jobs: the list, a job's document with its revision, copies, job files in and out."""
 
 import re
-from datetime import UTC
 from importlib import resources
 from typing import Annotated, Any
 
@@ -9,8 +8,8 @@ from fastapi import APIRouter, Body, Path, Response
 from pydantic import BaseModel, Field
 
 from plankwright.files.job_document import Document, document_text, read_document
-from plankwright.web.refusals import REFUSALS, RefusedError
-from plankwright.web.shelf import JobShelf, ShelvedJob, StaleError
+from plankwright.web.refusals import REFUSALS
+from plankwright.web.shelf import Shelf, ShelvedJob, name_of
 
 JobId = Annotated[str, Path(max_length=64, pattern=r"^[A-Za-z0-9_-]+$")]
 LARGEST_TEXT = 1_000_000
@@ -55,94 +54,73 @@ class JobText(BaseModel):
     name: str = Field("job.toml", max_length=20_000)
 
 
-def jobs_router(shelf: JobShelf) -> APIRouter:
+def jobs_router(shelf: Shelf) -> APIRouter:
     """The routes of jobs on a shelf."""
     router = APIRouter(prefix="/api/jobs", tags=["jobs"], responses=REFUSALS)
 
     @router.get("")
-    def list_jobs() -> list[JobLine]:
-        """Every job, the last changed first."""
+    def list_jobs(put_away: bool = False) -> list[JobLine]:
+        """The jobs in use, or those put away, the last changed first."""
         return [
-            JobLine(
-                id=job.id,
-                name=name_of(job.document),
-                revision=job.revision,
-                changed=job.changed.astimezone(UTC).isoformat(timespec="seconds"),
-            )
-            for job in shelf.all()
+            JobLine(id=job.id, name=job.name, revision=job.revision, changed=job.changed)
+            for job in shelf.all(put_away=put_away)
         ]
 
     @router.post("", status_code=201)
     def new_job(new: NewJob) -> JobBody:
         """Start a job."""
         document = demo_document() if new.demo else new.document
-        return _body(shelf.add(kept(document)))
+        return _body(shelf.add(document))
 
     @router.post("/import", status_code=201)
     def import_job(file: JobText) -> JobBody:
-        """A job from the text of a job file."""
-        return _body(shelf.add(kept(read_document(file.text, shown_name(file.name)))))
+        """A job from a job file (TOML), or from everything of a job as it was given out (JSON)."""
+        name = shown_name(file.name)
+        if file.text.lstrip().startswith("{"):
+            return _body(shelf.bring_in(file.text, name))
+        return _body(shelf.add(read_document(file.text, name)))
 
     @router.get("/{job_id}")
     def read(job_id: JobId) -> JobBody:
         """A job's document."""
-        return _body(require(shelf, job_id))
+        return _body(shelf.get(job_id))
 
     @router.put("/{job_id}")
     def save(job_id: JobId, changed: ChangedJob) -> JobBody:
         """Keep a changed document; 409 when somebody else changed it in between."""
-        require(shelf, job_id)
-        try:
-            return _body(shelf.save(job_id, kept(changed.document), changed.revision))
-        except StaleError:
-            raise RefusedError(
-                409,
-                "this job was changed somewhere else in between",
-                where="revision",
-                remedy="Load it again; what you typed is kept until then.",
-            ) from None
+        return _body(shelf.save(job_id, changed.document, changed.revision))
 
     @router.post("/{job_id}/copy", status_code=201)
     def copy(job_id: JobId, name: Annotated[str, Body(embed=True, max_length=2000)]) -> JobBody:
         """A second job that starts as this one is now."""
-        document = dict(require(shelf, job_id).document)
+        document = dict(shelf.get(job_id).document)
         table = document.get("job")
         document["job"] = {**(table if isinstance(table, dict) else {}), "name": name}
-        return _body(shelf.add(kept(document)))
+        return _body(shelf.add(document))
 
     @router.delete("/{job_id}", status_code=204)
     def remove(job_id: JobId) -> None:
-        """Put a job away for good."""
-        require(shelf, job_id)
-        shelf.remove(job_id)
+        """Put a job away; it can be taken out again."""
+        shelf.put_away(job_id)
+
+    @router.post("/{job_id}/take-out", status_code=204)
+    def take_out(job_id: JobId) -> None:
+        """Take a job that was put away into use again."""
+        shelf.take_out(job_id)
 
     @router.get("/{job_id}/file")
     def export(job_id: JobId) -> Response:
         """The job file."""
-        document = require(shelf, job_id).document
+        document = shelf.get(job_id).document
         return download(document_text(document), "application/toml", name_of(document), "toml")
 
+    @router.get("/{job_id}/whole")
+    def whole(job_id: JobId) -> Response:
+        """Everything of a job: every revision, what happened on the floor, photographs."""
+        text = shelf.export(job_id)
+        return download(text, "application/json", shelf.get(job_id).name, "job.json")
+
     return router
-
-
-def require(shelf: JobShelf, job_id: str) -> ShelvedJob:
-    """The job of that name, or a refusal."""
-    job = shelf.get(job_id)
-    if job is None:
-        raise RefusedError(404, "there is no such job", where="job", remedy="See the list of jobs.")
-    return job
-
-
-def kept(document: Document) -> Document:
-    """The document, if a job file can hold it."""
-    document_text(document)
-    return document
-
-
-def name_of(document: Document) -> str:
-    """How the person calls the job; empty when it has no name."""
-    table = document.get("job")
-    return str(table.get("name", "")) if isinstance(table, dict) else ""
 
 
 def demo_document() -> Document:

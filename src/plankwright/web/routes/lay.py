@@ -1,0 +1,111 @@
+"""Laying: the plan that is laid, its cards, and what happens on the floor."""
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Path, Request, Response
+from pydantic import BaseModel, Field
+
+from plankwright.drawing.board_picture import compose_board
+from plankwright.drawing.svg import render_svg
+from plankwright.files.plan_file import dump_plan
+from plankwright.guide.events import read_event
+from plankwright.model.plan import Plan
+from plankwright.units import parse_unit
+from plankwright.web.laying import LayingPlans, card_entry, log_entry
+from plankwright.web.picture import picture_of
+from plankwright.web.planning import Planning, as_json
+from plankwright.web.refusals import REFUSALS, RefusedError
+from plankwright.web.routes.jobs import JobId
+from plankwright.web.shelf import Shelf
+
+MOST_EVENTS = 2000
+JSON = "application/json"
+Digest = Annotated[str, Path(pattern=r"^[0-9a-f]{64}$")]
+
+
+class EventsBody(BaseModel):
+    """Events in the order in which they happened; each is written down once."""
+
+    events: list[dict[str, Any]] = Field(max_length=MOST_EVENTS)
+
+
+def lay_router(shelf: Shelf, planning: Planning) -> APIRouter:
+    """The routes of the laying day."""
+    router = APIRouter(prefix="/api/jobs/{job_id}", tags=["lay"], responses=REFUSALS)
+    plans = LayingPlans()
+
+    def require_plan(job_id: str) -> tuple[str, int]:
+        found = shelf.plan_text(job_id)
+        if found is None:
+            raise RefusedError(
+                404, "no plan is laid yet", where="plan", remedy="Begin laying with the plan."
+            )
+        return found
+
+    def told(job_id: str, plan: Plan) -> dict[str, Any]:
+        return log_entry(shelf.log(job_id, (plan.board.length_mm, plan.board.width_mm)))
+
+    def laying_of(job_id: str) -> dict[str, Any]:
+        text, revision = require_plan(job_id)
+        plan, cards = plans.read(text)
+        return {
+            "revision": revision,
+            "picture": picture_of(plan),
+            "cards": [card_entry(card, plan) for card in cards],
+            **told(job_id, plan),
+        }
+
+    @router.get("/laying")
+    def laying(job_id: JobId) -> Response:
+        """The plan that is laid, its cards in words, and how far it is."""
+        return Response(as_json(laying_of(job_id)), media_type=JSON)
+
+    @router.post("/laying", status_code=201)
+    def begin(job_id: JobId) -> Response:
+        """Begin to lay the plan of the job as it is now known."""
+        document = shelf.get(job_id).document
+        shelf.save_plan(job_id, dump_plan(planning.known(document)), "taken to lay")
+        return Response(as_json(laying_of(job_id)), media_type=JSON, status_code=201)
+
+    @router.get("/laying/pictures")
+    def pictures(job_id: JobId) -> Response:
+        """The board at the saw for every cut, as SVG by piece: kept by the page for the cellar."""
+        plan, cards = plans.read(require_plan(job_id)[0])
+        unit = parse_unit(plan.unit)
+        drawn = {
+            card.piece: render_svg(
+                compose_board(plan.board, plan.laying.laid, card.cut, unit, shape=card.shape)
+            )
+            for card in cards
+            if card.cut is not None
+        }
+        return Response(as_json(drawn), media_type=JSON)
+
+    @router.post("/events")
+    def events(job_id: JobId, body: EventsBody) -> dict[str, Any]:
+        """Write events down, each once however often it is given; how things stand then."""
+        plan, _ = plans.read(require_plan(job_id)[0])
+        new = shelf.append(job_id, [read_event(entry) for entry in body.events])
+        return {"new": new, **told(job_id, plan)}
+
+    @router.get("/events")
+    def stand(job_id: JobId) -> dict[str, Any]:
+        """How things stand on the floor."""
+        plan, _ = plans.read(require_plan(job_id)[0])
+        return told(job_id, plan)
+
+    @router.post("/photographs", status_code=201)
+    async def photograph(job_id: JobId, request: Request) -> dict[str, str]:
+        """Keep a photograph (JPEG, PNG or WebP); it is the body of the request."""
+        photo = shelf.add_photograph(job_id, await request.body())
+        return {"photo": photo.digest, "media_type": photo.media_type}
+
+    @router.get("/photographs/{digest}")
+    def show(job_id: JobId, digest: Digest) -> Response:
+        """A photograph."""
+        photo = shelf.photograph(job_id, digest)
+        if photo is None:
+            raise RefusedError(404, "there is no such photograph", where="photograph")
+        return Response(photo.bytes, media_type=photo.media_type)
+
+    return router
