@@ -233,7 +233,7 @@ def _left(left: Left, plan: Plan, unit: Unit) -> str:
         case "shelf":
             return f"Put on the shelf as {left.label}: {size}"
         case "spare":
-            return f"Keep as a spare until the floor is done: {size}"
+            return f"Keep as a spare, marked {left.mark}: {size}"
         case "waste":
             # less than a mark of the tape is sawdust
             mark = float(TAPE_MARK_MM[unit])

@@ -16,6 +16,7 @@ import shapely
 from shapely import Polygon
 
 from plankwright.geometry.frame import Frame
+from plankwright.guide.events import Ends
 from plankwright.model.plan import Piece, Plan
 from plankwright.plan.saw_cuts import NEAR_MM, Offcut, SawCut, saw_cuts
 from plankwright.plan.wall_trims import EdgeName, wall_trims
@@ -47,12 +48,18 @@ class Take:
 
 @dataclass(frozen=True, slots=True)
 class Left:
-    """What is left of a cut: for the shelf, a spare to keep until the floor is done, or waste."""
+    """What is left of a cut: for the shelf, a spare to keep until the floor is done, or waste.
+
+    ``label`` is the plan's letter; ``mark`` is what is written on it: the letter, or on a spare the
+    piece it is left of. ``ends`` are its factory ends.
+    """
 
     label: str
     length_mm: float
     width_mm: float
     fate: Fate
+    mark: str = ""
+    ends: Ends = "none"
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,7 +283,7 @@ def _card(
         along_mm=_tidy(u0),
         across_mm=_tidy(v0 - row_line),
         trims=trims,
-        left=tuple(_left(plan, offcut) for offcut in cut.offcuts) if cut else (),
+        left=_lefts(plan, cut) if cut else (),
         joins=joins,
         turned=turned,
         backwards=backwards,
@@ -296,9 +303,38 @@ def _take(plan: Plan, piece: Piece, cut: SawCut | None) -> Take:
     return Take("new board", "", *size, piece.board)
 
 
-def _left(plan: Plan, offcut: Offcut) -> Left:
-    length, width = offcut.blank.length_mm, offcut.blank.width_mm
-    return Left(offcut.label, length, width, offcut_fate(plan, offcut))
+def _lefts(plan: Plan, cut: SawCut) -> tuple[Left, ...]:
+    found: list[Left] = []
+    for offcut in cut.offcuts:
+        fate = offcut_fate(plan, offcut)
+        spares = sum(left.fate == "spare" for left in found)
+        spare = cut.piece.id if spares == 0 else f"{cut.piece.id}-{spares + 1}"
+        found.append(
+            Left(
+                offcut.label,
+                offcut.blank.length_mm,
+                offcut.blank.width_mm,
+                fate,
+                mark={"shelf": offcut.label, "spare": spare, "waste": ""}[fate],
+                ends=_ends_of(cut, offcut),
+            )
+        )
+    return tuple(found)
+
+
+def _ends_of(cut: SawCut, offcut: Offcut) -> Ends:
+    """The factory ends of what it was cut from that are still on an offcut."""
+    near, far = cut.factory_ends
+    near = near and offcut.blank.u0 <= cut.source.u0 + NEAR_MM
+    far = far and offcut.blank.u1 >= cut.source.u1 - NEAR_MM
+    return ends_named(near=near, far=far)
+
+
+def ends_named(*, near: bool, far: bool) -> Ends:
+    """What a part with these factory ends is called."""
+    if near and far:
+        return "both"
+    return "near" if near else "far" if far else "none"
 
 
 def offcut_fate(plan: Plan, offcut: Offcut) -> Fate:
