@@ -1,0 +1,113 @@
+"""A laying day in its store: the plan that is laid and its log, read once and kept in step."""
+
+import secrets
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+
+from plankwright.application.lay_day import board_size, day_of
+from plankwright.errors import InputError
+from plankwright.guide.events import Event, PlanTaken, Undone, What
+from plankwright.model.plan import Plan
+from plankwright.store.database import Database
+from plankwright.store.jobs import Document, Jobs, utc_now
+from plankwright.store.log import EventLog
+
+ReadPlan = Callable[[str], Plan]
+
+
+class Laying:
+    """A job that is being laid.
+
+    What is written is on the disk before the call returns, and only then counts in :attr:`day`.
+
+    Parameters
+    ----------
+    database : the open store.
+    job_id : the job; it has a plan.
+    read_plan : reads the text of a plan file.
+    device : who writes: it stands in every event.
+    """
+
+    def __init__(
+        self, database: Database, job_id: str, read_plan: ReadPlan, device: str = "command"
+    ) -> None:
+        self.database = database
+        self.job_id = job_id
+        self.device = device
+        self._read_plan = read_plan
+        self._jobs = Jobs(database)
+        self._log = EventLog(database, job_id)
+        first = self._document(1)
+        self.first_plan = read_plan(first.body)
+        log = self._log.folded(board_size(self.first_plan))
+        self.day = day_of(self._plan(max(log.state.revision, 1)), log)
+
+    def _document(self, revision: int) -> Document:
+        document = self._jobs.document(self.job_id, "plan", revision)
+        if document is None:
+            raise InputError("the job has no such plan", where="plan", value=revision)
+        return document
+
+    def _plan(self, revision: int) -> Plan:
+        return self.first_plan if revision == 1 else self._read_plan(self._document(revision).body)
+
+    def job_text(self) -> str | None:
+        """The text of the job file, where the job has one."""
+        document = self._jobs.document(self.job_id, "job")
+        return None if document is None else document.body
+
+    def write(self, whats: Iterable[What]) -> tuple[Event, ...]:
+        """Write down what happened, all of it or nothing.
+
+        Raises
+        ------
+        InputError : it cannot have happened; FileError : the disk is full or read-only.
+        """
+        log, events = self.day.log, list[Event]()
+        for what in whats:
+            log = log.write(what, secrets.token_hex(8), device=self.device, at=utc_now())
+            events.append(log.events[-1])
+        self._log.append(events)
+        self.day = replace(self.day, log=log)
+        return tuple(events)
+
+    def undo(self, event_id: str = "") -> Event:
+        """Take an event back, the last one where none is named.
+
+        Raises
+        ------
+        InputError : there is none, or later events rest on it.
+        """
+        last = self.day.log.last()
+        target = event_id or ("" if last is None else last.id)
+        if not target:
+            raise InputError("nothing was written down yet", where="undo")
+        (event,) = self.write([Undone(target)])
+        self._follow_plan()
+        return event
+
+    def merge(self, events: Iterable[Event]) -> int:
+        """Add events from elsewhere; how many were new.
+
+        Raises
+        ------
+        InputError : two different events have one id; nothing is added then.
+        """
+        given = tuple(events)
+        log = self.day.log.merged(given)
+        new = self._log.append(given)
+        self.day = replace(self.day, log=log)
+        self._follow_plan()
+        return new
+
+    def take_plan(self, text: str, why: str) -> int:
+        """Go on with another plan; its revision."""
+        plan = self._read_plan(text)
+        document = self._jobs.save(self.job_id, "plan", text, why=why)
+        self.write([PlanTaken(document.revision)])
+        self.day = day_of(plan, self.day.log)
+        return document.revision
+
+    def _follow_plan(self) -> None:
+        """The plan that the log now says is laid."""
+        self.day = day_of(self._plan(max(self.day.state.revision, 1)), self.day.log)
