@@ -167,8 +167,21 @@ def backwards(plan: Plan, first: int) -> Plan:
 
 
 def test_rows_may_be_laid_backwards_when_they_say_so() -> None:
-    assert check_plan(backwards(plain_room(), 5)).ok
-    assert codes(changed(backwards(plain_room(), 5), rows=())) == {"lay-order"}
+    allowed = plain_room(board=changed(BOARD, laid_backwards=True))
+    assert check_plan(backwards(allowed, 5)).ok
+    assert codes(changed(backwards(allowed, 5), rows=())) == {"lay-order"}
+
+
+def test_rows_are_not_laid_backwards_where_the_leaflet_does_not_say_so() -> None:
+    assert codes(backwards(plain_room(), 5)) == {"lay-order"}
+
+
+def test_only_some_stretches_of_a_row_may_be_laid_backwards() -> None:
+    plan = backwards(plain_room(board=changed(BOARD, laid_backwards=True)), 5)
+    named = changed(plan, rows=tuple(changed(row, stretches=(1,)) for row in plan.rows))
+    assert check_plan(named).ok
+    other = changed(plan, rows=tuple(changed(row, stretches=(2,)) for row in plan.rows))
+    assert codes(other) == {"lay-order"}
 
 
 def test_turned_rows_swap_near_and_far_wall_and_room() -> None:
@@ -185,7 +198,9 @@ def test_turned_rows_swap_near_and_far_wall_and_room() -> None:
         for piece in plan.pieces
     )
     rows = tuple(RowKind(row, turned=True) for row in range(1, 17))
-    verdict = check_plan(changed(plan, pieces=pieces, rows=rows))
+    assert "lay-order" in codes(changed(plan, pieces=pieces, rows=rows))  # no spline
+    board = changed(plan.board, spline=True)
+    verdict = check_plan(changed(plan, board=board, pieces=pieces, rows=rows))
     assert verdict.ok, verdict.faults[:3]
     assert codes(changed(plan, pieces=pieces)) >= {"factory-joint", "lay-order"}
 

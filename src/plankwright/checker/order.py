@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from plankwright.checker.edges import Meetings
+from plankwright.checker.edges import Flags, Meetings
 from plankwright.checker.verdict import Fault
 from plankwright.checker.view import Ints, View
 from plankwright.model.board import Board
@@ -17,6 +17,7 @@ from plankwright.model.board import Board
 def order_faults(view: View, meetings: Meetings) -> Iterator[Fault]:
     """Pieces laid before what they are joined to, and locks that do not close this way."""
     yield from lock_faults(view)
+    yield from _leaflet_faults(view)
     order = np.array([piece.lay_order for piece in view.plan.pieces], dtype=np.int64)
     values, first, counts = np.unique(order, return_index=True, return_counts=True)
     for k in np.flatnonzero(counts > 1):
@@ -40,6 +41,22 @@ def lock_faults(view: View) -> Iterator[Fault]:
         )
 
 
+def _leaflet_faults(view: View) -> Iterator[Fault]:
+    """Rows that are not the ordinary kind, where the board's lock or leaflet does not allow it."""
+    board = view.plan.board
+    if board.reversible:
+        return
+    for row in view.plan.rows:
+        if row.turned and not board.spline:
+            yield Fault(
+                "lay-order", f"row {row.row}", "lies beyond a spline, which the lock does not take"
+            )
+        elif row.joined == "room-side" and not row.turned and not board.laid_backwards:
+            yield Fault(
+                "lay-order", f"row {row.row}", "is laid backwards, which the leaflet does not allow"
+            )
+
+
 def _closes_on_groove(board: Board) -> bool:
     if board.end_lock == "drop":
         return False
@@ -48,8 +65,7 @@ def _closes_on_groove(board: Board) -> bool:
 
 def _end_faults(view: View, meetings: Meetings, order: Ints) -> Iterator[Fault]:
     joints = meetings.joints
-    turned = {row.row for row in view.plan.rows if row.turned}
-    swapped = np.isin(view.rows[joints.before], list(turned))
+    swapped = _of_kind(view, turned=True)[joints.before]
     earlier = np.where(swapped, joints.after, joints.before)
     later = np.where(swapped, joints.before, joints.after)
     for k in np.flatnonzero(order[later] < order[earlier]):
@@ -62,9 +78,9 @@ def _end_faults(view: View, meetings: Meetings, order: Ints) -> Iterator[Fault]:
 
 def _side_faults(view: View, meetings: Meetings, order: Ints) -> Iterator[Fault]:
     contacts = meetings.contacts
-    backwards = {row.row for row in view.plan.rows if row.turned or row.joined == "room-side"}
-    on_room_side = np.isin(contacts.line, list(backwards))
-    closing = ~on_room_side & np.isin(contacts.line + 1, list(backwards))
+    backwards = _of_kind(view, turned=True) | _of_kind(view, turned=False)
+    on_room_side = backwards[contacts.wall_side]
+    closing = ~on_room_side & backwards[contacts.room_side]
     for line in np.unique(contacts.line[closing]):
         yield Fault(
             "lay-order",
@@ -81,3 +97,15 @@ def _side_faults(view: View, meetings: Meetings, order: Ints) -> Iterator[Fault]
             view.name(i),
             f"is laid before {view.name(j)}, which it is joined to at its side",
         )
+
+
+def _of_kind(view: View, *, turned: bool) -> Flags:
+    """For each piece whether it lies beyond a spline, or else in a row laid backwards."""
+    found = np.zeros(len(view.plan.pieces), np.bool_)
+    for row in view.plan.rows:
+        if row.turned == turned and (turned or row.joined == "room-side"):
+            found |= [
+                at == row.row and row.covers(piece.stretch)
+                for at, piece in zip(view.rows, view.plan.pieces, strict=True)
+            ]
+    return found

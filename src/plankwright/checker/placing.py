@@ -52,7 +52,7 @@ class Placing:
 def place_pieces(view: View) -> list[Placing]:
     """The placing of every piece, in the plan's order."""
     stock = {board.id: board for board in view.plan.stock}
-    turned_rows = {row.row for row in view.plan.rows if row.turned}
+    turned_rows = [row for row in view.plan.rows if row.turned]
     whole = Blank(view.plan.board.length_mm, view.plan.board.width_mm)
     sizes = np.stack(
         [view.boxes[:, 2] - view.boxes[:, 0], view.boxes[:, 3] - view.boxes[:, 1]], axis=1
@@ -62,7 +62,7 @@ def place_pieces(view: View) -> list[Placing]:
     for index, piece in enumerate(view.plan.pieces):
         blank = _blank(stock[piece.board], whole) if piece.board in stock else whole
         length, width = sizes[index]
-        turned = rows[index] in turned_rows
+        turned = any(row.row == rows[index] and row.covers(piece.stretch) for row in turned_rows)
         placing = _place(index, piece, blank, length, width, turned)
         if view.plan.board.reversible and placing.factory != claims(piece):
             other = _place(index, piece, blank, length, width, not turned)

@@ -53,6 +53,30 @@ class BoardTable(Table):
         False,
         source="leaflet",
     )
+    laid_backwards_allowed: bool = described(
+        "Lock and leaflet let a row be joined on its room side, so that rows can be laid backwards "
+        "from an inner start line.",
+        False,
+        source="leaflet",
+    )
+    spline_allowed: bool = described(
+        "Lock and leaflet take a spline, beyond which boards lie turned end for end; most click "
+        "locks take none.",
+        False,
+        source="leaflet",
+    )
+    shave_and_glue_allowed: bool = described(
+        "The leaflet lets the lip be shaved off and the joint be glued where a piece cannot be "
+        "tilted.",
+        False,
+        source="leaflet",
+    )
+    tilt: float = described(
+        "How far a piece is tilted to go into the long lock.",
+        25.0,
+        unit="degrees",
+        source="leaflet; 20 to 30 are common practice",
+    )
 
 
 class RulesTable(Table):
@@ -118,6 +142,23 @@ class LayingTable(Table):
         None,
     )
 
+    way_out: str | None = described(
+        "The door by which you leave when the floor is laid: its name or its wall.", None
+    )
+    longest_alone: Length = described(
+        "The longest row one person can tilt in as a whole (angle locks).",
+        4000.0,
+        unit="length",
+        source="common practice",
+    )
+    first_rows_together: bool = described(
+        "Lay rows 1 and 2 side by side, piece by piece, to keep them straight.", False
+    )
+    half_at_a_time: bool = described(
+        "Furniture stays in one half of the room: stop on the row joint nearest to the middle.",
+        False,
+    )
+
 
 def make_board(table: BoardTable) -> Board:
     """The board of the table."""
@@ -137,6 +178,10 @@ def make_board(table: BoardTable) -> Board:
         tongue_end=table.tongue_end,
         end_lock=table.end_lock,
         either_way=table.either_way,
+        laid_backwards=table.laid_backwards_allowed,
+        spline=table.spline_allowed,
+        shave_and_glue=table.shave_and_glue_allowed,
+        tilt_deg=table.tilt,
     )
 
 
@@ -155,6 +200,10 @@ def make_wishes(table: LayingTable) -> Wishes:
         window_wall=table.window_wall,
         prefer=table.prefer,
         spend_boards=table.spend_boards,
+        way_out=table.way_out,
+        longest_alone_mm=table.longest_alone,
+        first_rows_together=table.first_rows_together,
+        half_at_a_time=table.half_at_a_time,
     )
 
 

@@ -55,6 +55,14 @@ class BoardEntry(_Entry):
     )
     end_lock: EndLock = Field("drop", description="How an end closes.")
     either_way: bool = Field(False, description="The leaflet allows both laying directions.")
+    laid_backwards: bool = Field(
+        False, description="Lock and leaflet let a row be joined on its room side."
+    )
+    spline: bool = Field(False, description="Lock and leaflet take a spline.")
+    shave_and_glue: bool = Field(
+        False, description="The leaflet lets a lip be shaved and glued where nothing can be tilted."
+    )
+    tilt_deg: float = Field(25.0, description="How far a piece is tilted to go into the lock [°].")
     thickness: float = Field(0.0, description="Thickness [mm]; 0 when unknown.")
 
 
@@ -102,6 +110,17 @@ class RecessEntry(_Entry):
     outline: PolygonEntry = Field(description="What is added.")
 
 
+class OverhangEntry(_Entry):
+    """What hangs over the floor, which runs under it."""
+
+    kind: str = Field(description="jamb, toe-kick or radiator.")
+    outline: PolygonEntry = Field(description="Its outline.")
+    clearance: float | None = Field(
+        None, ge=0.0, description="Free height under it [mm]; null: just enough for a board."
+    )
+    name: str = Field("", description="How the person calls it.")
+
+
 class StockEntry(_Entry):
     """A board that is not whole and new."""
 
@@ -124,6 +143,9 @@ class RowEntry(_Entry):
     turned: bool = Field(False, description="Boards lie turned end for end: beyond a spline.")
     joined: Literal["wall-side", "room-side"] = Field(
         "wall-side", description="The side on which it joins the row laid before it."
+    )
+    stretches: list[Count] = Field(
+        [], description="The stretches that are meant, where it is not the whole row."
     )
 
 
@@ -202,6 +224,7 @@ class PlanEntry(_Entry):
     boards: BoardsEntry = Field(description="The count and its proof.")
     packs: Count = Field(description="Packs to buy.")
     findings: list[FindingEntry] = Field([], description="What to check; on screen *check this*.")
+    overhangs: list[OverhangEntry] = Field([], description="What hangs over the floor.")
     laid: list[str] = Field(
         [], description="Pieces that lay already: the count is proven for plans that keep them."
     )

@@ -28,6 +28,7 @@ from plankwright.model.plan import (
     BoardCount,
     Evidence,
     Laying,
+    Overhang,
     Piece,
     Plan,
     PlanFixed,
@@ -99,7 +100,7 @@ def _document(plan: Plan) -> dict[str, Any]:
             "coordinates": [_rings(part) for part in plan.floor.geoms],
         },
         "stock": [_stock_entry(board) for board in plan.stock],
-        "rows": [{"row": row.row, "turned": row.turned, "joined": row.joined} for row in plan.rows],
+        "rows": [_row_entry(row) for row in plan.rows],
         "pieces": [_piece_entry(piece) for piece in plan.pieces],
         "boards": _boards_entry(plan.boards),
         "packs": plan.packs,
@@ -108,6 +109,22 @@ def _document(plan: Plan) -> dict[str, Any]:
             for f in plan.findings
         ],
         **({"laid": list(plan.laid)} if plan.laid else {}),
+        **({"overhangs": [_overhang_entry(o) for o in plan.overhangs]} if plan.overhangs else {}),
+    }
+
+
+def _row_entry(row: RowKind) -> dict[str, Any]:
+    only = {"stretches": list(row.stretches)} if row.stretches else {}
+    return {"row": row.row, "turned": row.turned, "joined": row.joined, **only}
+
+
+def _overhang_entry(overhang: Overhang) -> dict[str, Any]:
+    clearance = overhang.clearance_mm
+    return {
+        "kind": overhang.kind,
+        "outline": _polygon_entry(overhang.outline),
+        "clearance": None if clearance is None else _mm(clearance),
+        "name": overhang.name,
     }
 
 
@@ -138,6 +155,10 @@ def _board_entry(board: Board, laid: Laid) -> dict[str, Any]:
         "near_end": board.near_end(laid),
         "end_lock": board.end_lock,
         "either_way": board.either_way,
+        "laid_backwards": board.laid_backwards,
+        "spline": board.spline,
+        "shave_and_glue": board.shave_and_glue,
+        "tilt_deg": round(board.tilt_deg, ANGLE_DECIMALS) + 0.0,
         "thickness": _mm(board.thickness_mm),
     }
 
@@ -296,7 +317,9 @@ def _plan(entry: PlanEntry) -> Plan:
             )
             for board in entry.stock
         ),
-        rows=tuple(RowKind(row.row, row.turned, row.joined) for row in entry.rows),
+        rows=tuple(
+            RowKind(row.row, row.turned, row.joined, tuple(row.stretches)) for row in entry.rows
+        ),
         pieces=tuple(_piece(piece, i) for i, piece in enumerate(entry.pieces)),
         boards=BoardCount(
             entry.boards.used,
@@ -309,6 +332,11 @@ def _plan(entry: PlanEntry) -> Plan:
         name=entry.name,
         unit=entry.unit,
         laid=tuple(entry.laid),
+        overhangs=tuple(
+            Overhang(over.kind, _polygon(over.outline.coordinates, f"overhangs[{i}].outline"),
+                     over.clearance, over.name)
+            for i, over in enumerate(entry.overhangs)
+        ),
     )  # fmt: skip
 
 
@@ -330,6 +358,10 @@ def _board(entry: BoardEntry, laid: Laid) -> Board:
         tongue_end=far if entry.near_end == "groove" else near,
         end_lock=entry.end_lock,
         either_way=entry.either_way,
+        laid_backwards=entry.laid_backwards,
+        spline=entry.spline,
+        shave_and_glue=entry.shave_and_glue,
+        tilt_deg=entry.tilt_deg,
     )
 
 

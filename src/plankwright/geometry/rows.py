@@ -138,9 +138,9 @@ def contacts(stretches: Sequence[Stretch]) -> list[Contact]:
     found: list[Contact] = []
     for row, indices in by_row.items():
         beyond = by_row.get(row + 1, [])
-        upper = {j: _runs_on(stretches[j].polygon, stretches[j].wall_line) for j in beyond}
+        upper = {j: runs_on(stretches[j].polygon, stretches[j].wall_line) for j in beyond}
         for i in indices:
-            for run in _runs_on(stretches[i].polygon, stretches[i].room_line):
+            for run in runs_on(stretches[i].polygon, stretches[i].room_line):
                 found.extend(
                     Contact(i, j, max(run[0], other[0]), min(run[1], other[1]))
                     for j in beyond
@@ -150,18 +150,20 @@ def contacts(stretches: Sequence[Stretch]) -> list[Contact]:
     return found
 
 
-def _runs_on(polygon: Polygon, line: float) -> list[tuple[float, float]]:
+def runs_on(
+    polygon: Polygon, line: float, within_mm: float = ON_LINE_MM
+) -> list[tuple[float, float]]:
     """The runs (u0, u1) of a polygon's boundary that lie on a row line, joined end to end."""
     runs: list[tuple[float, float]] = []
     for ring in (polygon.exterior, *polygon.interiors):
         corners = list(ring.coords)
         for (ua, va, *_), (ub, vb, *_) in pairwise(corners):
-            if abs(va - line) <= ON_LINE_MM and abs(vb - line) <= ON_LINE_MM and ua != ub:
+            if abs(va - line) <= within_mm and abs(vb - line) <= within_mm and ua != ub:
                 runs.append((min(ua, ub), max(ua, ub)))
     runs.sort()
     joined: list[tuple[float, float]] = []
     for run in runs:
-        if joined and run[0] - joined[-1][1] <= ON_LINE_MM:
+        if joined and run[0] - joined[-1][1] <= within_mm:
             joined[-1] = (joined[-1][0], max(joined[-1][1], run[1]))
         else:
             joined.append(run)

@@ -30,6 +30,12 @@ class Board:
     end_lock : how an end closes. *drop*: the new board's tongue end comes down on the laid
         board's lip; *angle*: slid in; *tap*: driven in; *loose*: only laid.
     either_way : the leaflet allows the second laying direction (angle locks only).
+    laid_backwards : lock and leaflet let a row be joined on its room side, its groove pushed on
+        to the tongue that lies there.
+    spline : lock and leaflet take a spline, beyond which boards lie turned end for end.
+    shave_and_glue : the leaflet lets the lip be shaved off and the joint be glued where a piece
+        cannot be tilted.
+    tilt_deg : how far a piece is tilted to go into the long lock; 20 to 30 degrees are usual.
     """
 
     length_mm: float
@@ -41,6 +47,10 @@ class Board:
     tongue_end: Hand = "left"
     end_lock: EndLock = "drop"
     either_way: bool = False
+    laid_backwards: bool = False
+    spline: bool = False
+    shave_and_glue: bool = False
+    tilt_deg: float = 25.0
 
     def __post_init__(self) -> None:
         _require_size("board.length", self.length_mm, 50.0, LONGEST_BOARD_MM)
@@ -65,6 +75,13 @@ class Board:
                 where="board.thickness",
                 value=self.thickness_mm,
                 remedy="Check the number and its unit.",
+            )
+        if not 0.0 <= self.tilt_deg <= 60.0:
+            raise InputError(
+                "a board is tilted by 0 to 60 degrees",
+                where="board.tilt",
+                value=self.tilt_deg,
+                remedy="Write the leaflet's angle; 25 is usual.",
             )
 
     def near_end(self, laid: Laid) -> Profile | None:

@@ -58,6 +58,20 @@ class Recess:
 
 
 @dataclass(frozen=True, slots=True)
+class Overhang:
+    """What hangs over the floor, which runs under it: an undercut jamb, a toe-kick, a radiator.
+
+    ``clearance_mm`` is the free height above what the boards lie on; None: just enough for a
+    board, as a jamb is undercut.
+    """
+
+    kind: str
+    outline: Polygon
+    clearance_mm: float | None = None
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class StockBoard:
     """A board that is not whole and new: an offcut on the shelf or a board of another length.
 
@@ -75,11 +89,19 @@ class StockBoard:
 
 @dataclass(frozen=True, slots=True)
 class RowKind:
-    """A row that is not the ordinary kind: turned end for end, or joined on its room side."""
+    """A row that is not the ordinary kind: turned end for end, or joined on its room side.
+
+    ``stretches`` names the stretches that are meant, where it is not the whole row.
+    """
 
     row: int
     turned: bool = False
     joined: Literal["wall-side", "room-side"] = "wall-side"
+    stretches: tuple[int, ...] = ()
+
+    def covers(self, stretch: int) -> bool:
+        """Whether a stretch of the row is of this kind."""
+        return not self.stretches or stretch in self.stretches
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,3 +191,4 @@ class Plan:
     name: str = "room"
     unit: str = "mm"
     laid: tuple[str, ...] = ()
+    overhangs: tuple[Overhang, ...] = ()

@@ -27,6 +27,10 @@ class Wishes:
         looks or on fewer cuts and offcuts, where they are worth it.
     spend_boards : how many boards more than the fewest may be spent; None: what the last pack
         has left.
+    way_out : the door by which one leaves when the floor is laid: its name or its wall.
+    longest_alone_mm : the longest row that one person can tilt in as a whole.
+    first_rows_together : rows 1 and 2 are laid side by side, piece by piece.
+    half_at_a_time : furniture stays in one half; laying stops on a row joint near the middle.
     """
 
     row_angle_deg: float | None = None
@@ -37,6 +41,10 @@ class Wishes:
     window_wall: str | None = None
     prefer: Prefer = "spares"
     spend_boards: int | None = None
+    way_out: str | None = None
+    longest_alone_mm: float = 4000.0
+    first_rows_together: bool = False
+    half_at_a_time: bool = False
 
     def __post_init__(self) -> None:
         angle, first = self.row_angle_deg, self.first_row_mm
