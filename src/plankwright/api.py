@@ -30,7 +30,7 @@ from plankwright.checker.check import check_plan
 from plankwright.checker.verdict import Fault, Verdict
 from plankwright.errors import InputError, PlanFaultError, PlankwrightError, RangeError
 from plankwright.files import job as job_file
-from plankwright.files import plan_file
+from plankwright.files import plan_file, room_file
 from plankwright.files.source import LARGEST_PLAN_BYTES, read_text
 from plankwright.files.writing import make_folder, write_whole
 from plankwright.model.board import Board
@@ -49,6 +49,7 @@ if TYPE_CHECKING:
     from plankwright.application.shopping_list import ShoppingList
     from plankwright.application.slab_advice import SlabReport
     from plankwright.drawing.sheet import Paper
+    from plankwright.model.found_rooms import FoundRooms
     from plankwright.paper.press import Printed
 
 AnyPath = str | PathLike[str]
@@ -77,6 +78,9 @@ __all__ = [
     "cut_list",
     "draw",
     "draw_dxf",
+    "find_rooms",
+    "found_job",
+    "is_drawing",
     "load_plan",
     "measure",
     "open_buy",
@@ -86,6 +90,7 @@ __all__ = [
     "plan_room",
     "rule_costs",
     "save_plan",
+    "save_rooms",
     "save_sheets",
     "save_shopping",
     "sheets",
@@ -94,15 +99,65 @@ __all__ = [
 ]
 
 
-def open_job(path: AnyPath, *, feature: str | None = None, unit: Unit | None = None) -> Job:
-    """The job in a job file (TOML) or a room outline (GeoJSON).
+def open_job(
+    path: AnyPath,
+    *,
+    feature: str | None = None,
+    unit: Unit | None = None,
+    layer: str | None = None,
+) -> Job:
+    """The job in a job file (TOML), or a room in GeoJSON, DXF or IFC.
 
     Parameters
     ----------
-    feature : which room of a GeoJSON file.
+    feature : which room of a file with several.
     unit : unit of bare numbers, instead of what the file says.
+    layer : of a DXF drawing with the rooms' outlines or the walls, instead of a guess.
     """
-    return job_file.open_job(Path(path), feature=feature, unit=unit)
+    return job_file.open_job(Path(path), feature=feature, unit=unit, layer=layer)
+
+
+def is_drawing(path: AnyPath) -> bool:
+    """Whether a file is a drawing (DXF, IFC), out of which rooms must be found first."""
+    return room_file.is_drawing(Path(path))
+
+
+def find_rooms(
+    path: AnyPath, *, unit: Unit | None = None, layer: str | None = None
+) -> "FoundRooms":
+    """The rooms in a drawing (DXF, IFC) or in GeoJSON, and what was taken, left and doubted.
+
+    Parameters
+    ----------
+    unit : of the file's coordinates, instead of what it says.
+    layer : of a DXF drawing with the rooms' outlines or the walls, instead of a guess.
+    """
+    return room_file.find_rooms(Path(path), unit=unit, layer=layer)
+
+
+def found_job(
+    found: "FoundRooms",
+    feature: str | None = None,
+    *,
+    where: str = "drawing",
+    unit: Unit | None = None,
+) -> Job:
+    """The job of one room of a drawing: the only one, or the one of an id or a name."""
+    return job_file.found_job(found, room_file.choose_room(found, feature, where), unit)
+
+
+def save_rooms(found: "FoundRooms", folder: AnyPath, *, name: str = "drawing") -> list[Path]:
+    """Write the rooms of a drawing as GeoJSON, and a picture of each storey."""
+    from plankwright.drawing.import_picture import compose_rooms
+    from plankwright.drawing.svg import render_svg
+    from plankwright.files.geojson_rooms import dump_rooms
+
+    scenes = compose_rooms(found, name)
+    texts = {"rooms.geojson": dump_rooms(found)}
+    for number, scene in enumerate(scenes, start=1):
+        texts["rooms.svg" if len(scenes) == 1 else f"rooms-{number}.svg"] = render_svg(scene)
+    make_folder(Path(folder))
+    return [write_whole(Path(folder) / file, text) for file, text in texts.items()]
 
 
 def stop_after(seconds: float | None, *, where: str = "seconds") -> Callable[[], bool]:

@@ -12,6 +12,7 @@ from plankwright.cli.check import check
 from plankwright.cli.demo import demo
 from plankwright.cli.measure import measure
 from plankwright.cli.plan import plan
+from plankwright.cli.rooms import rooms
 from plankwright.cli.serve import serve
 from plankwright.cli.sheets import sheets
 from plankwright.cli.slab import slab
@@ -42,7 +43,7 @@ def common(
     """Plans, checks and explains a floating click-together floor."""
 
 
-for command in (demo, measure, slab, plan, check, buy, sheets, serve):
+for command in (demo, measure, slab, rooms, plan, check, buy, sheets, serve):
     app.command(command.__name__)(command)
 
 

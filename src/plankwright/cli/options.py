@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 RoomFile = Annotated[
-    Path, typer.Argument(metavar="ROOM", help="A job file (.toml) or a room outline (.geojson).")
+    Path, typer.Argument(metavar="ROOM", help="A job file (.toml) or a room: .geojson, .dxf, .ifc.")
 ]
 PlanFile = Annotated[Path, typer.Argument(metavar="PLAN.json", help="A plan file.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Machine-readable output on stdout.")]
@@ -18,5 +18,9 @@ UnitName = Annotated[
     typer.Option("--unit", metavar="mm|cm|m|in|ft", help="Unit of bare numbers."),
 ]
 FeatureName = Annotated[
-    str | None, typer.Option("--feature", metavar="ID", help="Which room of a GeoJSON file.")
+    str | None, typer.Option("--feature", metavar="ID", help="Which room of a file with several.")
+]
+LayerName = Annotated[
+    str | None,
+    typer.Option(metavar="NAME", help="Layer of a DXF drawing with the rooms or the walls."),
 ]

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from plankwright.cli.options import AsJson, FeatureName, OutFolder, RoomFile, UnitName
+from plankwright.cli.options import AsJson, FeatureName, LayerName, OutFolder, RoomFile, UnitName
 
 if TYPE_CHECKING:
     from plankwright.model.job import Job
@@ -83,6 +83,7 @@ def plan(
     ] = None,
     feature: FeatureName = None,
     unit: UnitName = None,
+    layer: LayerName = None,
     time: Annotated[
         float | None,
         typer.Option(metavar="SECONDS", help="Stop looking for a better plan after this long."),
@@ -117,20 +118,33 @@ def plan(
         prefer=prefer,
         spend=spend,
     )
-    job = overrides.applied_to(open_room(room, feature, unit))
     if out is not None:
         make_folder(out)
+    job = overrides.applied_to(open_room(room, feature, unit, layer, out))
     made = make_plan(job, str(room), seed, stop)
     if rule_costs:
         made = with_rule_costs(job, made, seed, stop)
     tell(made, out, json_output, job.room)
 
 
-def open_room(path: Path, feature: str | None = None, unit: str | None = None) -> "Job":
-    """The job in a file, its unit named on the command line or not."""
-    from plankwright.api import open_job
+def open_room(
+    path: Path,
+    feature: str | None = None,
+    unit: str | None = None,
+    layer: str | None = None,
+    out: Path | None = None,
+) -> "Job":
+    """The job in a file, its unit named on the command line or not.
+
+    Out of a drawing rooms are found first: a picture of them goes into the folder ``out``.
+    """
+    from plankwright.api import is_drawing, open_job
     from plankwright.units import parse_unit
 
+    if is_drawing(path):
+        from plankwright.cli.rooms import chosen_job
+
+        return chosen_job(path, feature, unit, layer, out)
     named = None if unit is None else parse_unit(unit, where="--unit")
     return open_job(path, feature=feature, unit=named)
 

@@ -26,7 +26,7 @@ def print_summary(plan: Plan, figures: PlanFigures, console: Console | None = No
     if plan.findings:
         console.print()
         console.print(Text("Check this", style="bold red"))
-        console.print(Padding(_findings_table(plan.findings), (0, 0, 0, 2), expand=False))
+        console.print(Padding(findings_table(plan.findings), (0, 0, 0, 2), expand=False))
 
 
 def summary_lines(plan: Plan, figures: PlanFigures) -> list[tuple[str, str]]:
@@ -68,7 +68,7 @@ def _figures_table(plan: Plan, figures: PlanFigures) -> Table:
     return table
 
 
-def _findings_table(findings: tuple[Finding, ...]) -> Table:
+def findings_table(findings: tuple[Finding, ...]) -> Table:
     """One line for each kind of finding and message, with the places it was noticed at."""
     places: dict[tuple[str, str, str], list[str]] = {}
     for finding in findings:

@@ -48,6 +48,16 @@ def read_room(
     return _room(_choose(list(outlines(data, where)), feature, where), mm_per, where)
 
 
+def make_room(outline: Outline, unit: Unit, where: str) -> Room:
+    """The room of one polygon of a file.
+
+    Raises
+    ------
+    InputError : it cannot be a room.
+    """
+    return _room(outline, float(MM_PER[unit]), where)
+
+
 def unit_of(data: dict[str, Any], where: str) -> Unit:
     """The unit a GeoJSON object names at its top, else meters."""
     named = data.get("unit", data.get("units"))

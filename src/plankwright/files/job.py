@@ -18,9 +18,11 @@ from plankwright.files.job_room import RoomTable, make_outline, make_room
 from plankwright.files.job_slab_tables import AirTable, SlabTable
 from plankwright.files.job_survey import make_survey
 from plankwright.files.rings import make_polygon
+from plankwright.files.room_file import choose_room, find_rooms, is_drawing
 from plankwright.files.source import LARGEST_BYTES, kind_of, parse_json, parse_toml, read_text
 from plankwright.files.table import Table, described, read_table
 from plankwright.model.findings import Finding
+from plankwright.model.found_rooms import FoundRoom, FoundRooms
 from plankwright.model.job import ASSUMED_BOARD, Job
 from plankwright.model.room import Room
 from plankwright.model.rules import Rules
@@ -48,13 +50,20 @@ class JobFile(Table):
     buy: BuyTable | None = described("Buying.", None)
 
 
-def open_job(path: Path, *, feature: str | None = None, unit: Unit | None = None) -> Job:
-    """The job in a file: a job file (TOML), or a room outline in GeoJSON.
+def open_job(
+    path: Path,
+    *,
+    feature: str | None = None,
+    unit: Unit | None = None,
+    layer: str | None = None,
+) -> Job:
+    """The job in a file: a job file (TOML), or a room in GeoJSON, DXF or IFC.
 
     Parameters
     ----------
-    feature : which room of a GeoJSON file.
+    feature : which room of a file with several.
     unit : unit of bare numbers, instead of what the file says.
+    layer : of a DXF drawing, instead of a guess.
 
     Raises
     ------
@@ -62,11 +71,21 @@ def open_job(path: Path, *, feature: str | None = None, unit: Unit | None = None
         with file, field, value and remedy.
     """
     kind, where = kind_of(path), str(path)
+    if is_drawing(path):
+        found = find_rooms(path, unit=unit, layer=layer)
+        return found_job(found, choose_room(found, feature, where), unit)
     text = read_text(path, LARGEST_BYTES[kind])
     if kind == "toml":
         return read_job(text, where, unit=unit, name=path.stem)
     room = geojson.read_room(parse_json(text, where), where, feature=feature, unit=unit)
     return Job(room, unit=unit or "mm", name=room.name, findings=(ASSUMED_BOARD,))
+
+
+def found_job(found: FoundRooms, chosen: FoundRoom, unit: Unit | None = None) -> Job:
+    """The job of one room of a drawing, with what was doubted about it."""
+    findings = (ASSUMED_BOARD, *found.doubts_about(chosen))
+    name = chosen.room.name
+    return Job(chosen.room, unit=unit or found.job_unit, name=name, findings=findings)
 
 
 def read_job(text: str, where: str, *, unit: Unit | None = None, name: str = "room") -> Job:

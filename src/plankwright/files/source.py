@@ -8,15 +8,38 @@ from typing import Any, Literal
 from plankwright.errors import FileError
 from plankwright.files.suggest import nearest_words
 
-Kind = Literal["toml", "json"]
+Kind = Literal["toml", "json", "dxf", "ifc"]
 
-LARGEST_BYTES: dict[Kind, int] = {"toml": 300_000, "json": 20_000_000}
+LARGEST_BYTES: dict[Kind, int] = {
+    "toml": 300_000,
+    "json": 20_000_000,
+    "dxf": 60_000_000,
+    "ifc": 150_000_000,
+}
 LARGEST_PLAN_BYTES = 200_000_000  # 10,000 m² of floor make a plan file of some 30 MB
-SUFFIXES: dict[str, Kind] = {".toml": "toml", ".json": "json", ".geojson": "json"}
+SUFFIXES: dict[str, Kind] = {
+    ".toml": "toml",
+    ".json": "json",
+    ".geojson": "json",
+    ".dxf": "dxf",
+    ".ifc": "ifc",
+}
 
 
 def read_text(path: Path, largest_bytes: int) -> str:
     """The text of a file of a person's, UTF-8, not larger than ``largest_bytes``."""
+    try:
+        return read_bytes(path, largest_bytes).decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise FileError(
+            f"not a text file in UTF-8 (byte {error.start})",
+            where=str(path),
+            remedy="Save it as UTF-8 text.",
+        ) from None
+
+
+def read_bytes(path: Path, largest_bytes: int) -> bytes:
+    """What stands in a file of a person's, not larger than ``largest_bytes``."""
     where = str(path)
     if not path.exists():
         raise FileError("there is no such file", where=where, remedy=_neighbor(path))
@@ -30,16 +53,10 @@ def read_text(path: Path, largest_bytes: int) -> str:
                 where=where,
                 remedy="Cut it down to the room in question.",
             )
-        return path.read_bytes().decode("utf-8-sig")
+        return path.read_bytes()
     except OSError as error:
         raise FileError(
             f"cannot be read: {error.strerror}", where=where, remedy="Check who may read it."
-        ) from None
-    except UnicodeDecodeError as error:
-        raise FileError(
-            f"not a text file in UTF-8 (byte {error.start})",
-            where=where,
-            remedy="Save it as UTF-8 text.",
         ) from None
 
 
@@ -52,7 +69,7 @@ def kind_of(path: Path) -> Kind:
             "not a kind of file that can be read here",
             where=str(path),
             value=path.suffix,
-            remedy="Give a job file (.toml) or a room outline (.geojson, .json).",
+            remedy="Give a job file (.toml) or a room outline (.geojson, .json, .dxf, .ifc).",
         ) from None
 
 
