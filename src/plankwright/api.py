@@ -45,6 +45,7 @@ from plankwright.units import Unit
 
 if TYPE_CHECKING:
     from plankwright.application.buy_job import BuyJob
+    from plankwright.application.choices import Choices
     from plankwright.application.measured_room import MeasuredRoom
     from plankwright.application.shopping_list import ShoppingList
     from plankwright.application.slab_advice import SlabReport
@@ -75,8 +76,10 @@ __all__ = [
     "buy",
     "check_file",
     "check_plan",
+    "choices",
     "cut_list",
     "draw",
+    "draw_choices",
     "draw_dxf",
     "find_rooms",
     "found_job",
@@ -89,6 +92,7 @@ __all__ = [
     "plan_job",
     "plan_room",
     "rule_costs",
+    "save_choices",
     "save_plan",
     "save_rooms",
     "save_sheets",
@@ -232,6 +236,39 @@ def cut_list(plan: Plan) -> str:
     from plankwright.files.cut_list import cut_list_csv
 
     return cut_list_csv(plan)
+
+
+def choices(
+    job: Job, *, effort: Effort | None = None, stop: Callable[[], bool] = never
+) -> "Choices":
+    """Three to six checked plans of a job, none better in everything than another.
+
+    Parameters
+    ----------
+    effort : how long to look for fewer boards in each plan that is offered.
+    stop : asked now and then; when it says True no further plan is begun.
+    """
+    from plankwright.application.choices import WITH_CARE, find_choices
+
+    return find_choices(job, effort=effort or WITH_CARE, stop=stop)
+
+
+def draw_choices(found: "Choices", job: Job, *, paper: "Paper" = "A4") -> str:
+    """Every choice as a small drawing with its figures, and the chart, on one sheet, as SVG."""
+    from plankwright.drawing.choices_drawing import compose_choices
+    from plankwright.drawing.svg import render_svg
+
+    scene = compose_choices(found, name=job.name, unit=job.unit, room=job.room, paper=paper)
+    return render_svg(scene)
+
+
+def save_choices(found: "Choices", job: Job, folder: AnyPath) -> list[Path]:
+    """Write the sheet of choices and the plan file of each into a folder."""
+    texts = {"choices.svg": draw_choices(found, job)}
+    for choice in found.choices:
+        texts[f"choice-{choice.number}.json"] = plan_file.dump_plan(choice.plan)
+    make_folder(Path(folder))
+    return [write_whole(Path(folder) / name, text) for name, text in texts.items()]
 
 
 def measure(path: AnyPath, *, unit: Unit | None = None) -> "MeasuredRoom":

@@ -94,6 +94,10 @@ def plan(
     rule_costs: Annotated[
         bool, typer.Option("--rule-costs", help="Plan again without each rule: what it costs.")
     ] = False,
+    choices: Annotated[
+        bool,
+        typer.Option("--choices", help="Several plans side by side, each with what speaks for it."),
+    ] = False,
     json_output: AsJson = False,
 ) -> None:
     """Plan every row, joint and cut of a room."""
@@ -121,6 +125,11 @@ def plan(
     if out is not None:
         make_folder(out)
     job = overrides.applied_to(open_room(room, feature, unit, layer, out))
+    if choices:
+        from plankwright.cli.choices_report import offer_choices
+
+        offer_choices(job, str(room), out, seed, stop, json_output)
+        return
     made = make_plan(job, str(room), seed, stop)
     if rule_costs:
         made = with_rule_costs(job, made, seed, stop)
