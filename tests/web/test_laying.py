@@ -70,7 +70,7 @@ def test_a_changed_event_of_a_known_id_is_refused(client: httpx.Client) -> None:
 def test_the_picture_of_every_cut_is_there(client: httpx.Client) -> None:
     path, laying = begun(client)
     pictures = client.get(f"{path}/laying/pictures").json()
-    assert set(pictures) == {c["piece"] for c in laying["cards"] if c["has_picture"]}
+    assert set(pictures) == {c["piece"] for c in laying["cards"] if c["cut_event"]}
     assert all(picture.startswith("<svg") for picture in pictures.values())
 
 

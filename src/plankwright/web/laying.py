@@ -1,37 +1,20 @@
-"""The laying day as the page has it: cards in words, and what happens when one is done."""
+"""The laying day as the page has it: cards in words, what doing one writes down, what is due."""
 
 from typing import Any
 
-from plankwright.files.plan_file import load_plan
+from plankwright.application.lay_day import Day, next_step
+from plankwright.errors import InputError
+from plankwright.guide.card_events import cut_of
 from plankwright.guide.card_words import words_of
-from plankwright.guide.cards import Card, cards_of
-from plankwright.guide.events import Ends, PieceCut, PieceLaid, Rest, event_entry
-from plankwright.guide.events import Event as LayingEvent
-from plankwright.guide.laying_log import LayingLog
+from plankwright.guide.cards import Card
+from plankwright.guide.checks import Check, forecast
+from plankwright.guide.events import Event, PieceLaid, What, event_entry
 from plankwright.guide.laying_state import state_entry
 from plankwright.model.plan import Plan
-from plankwright.plan.saw_cuts import Offcut, SawCut
-from plankwright.web.planning import Remembered
+from plankwright.units import format_length, parse_unit
 
-NEAR_MM = 0.5
 LAST_TOLD = 30
 HEAD = ("id", "order", "device", "at")
-
-
-class LayingPlans:
-    """Plans that are laid, with their cards, read once."""
-
-    def __init__(self) -> None:
-        self._read: Remembered[tuple[Plan, tuple[Card, ...]]] = Remembered(8)
-
-    def read(self, text: str) -> tuple[Plan, tuple[Card, ...]]:
-        """The plan in the text of a plan file, and its cards."""
-        known = self._read.get(text)
-        if known is None:
-            plan = load_plan(text, "plan")
-            known = plan, cards_of(plan)
-            self._read.put(text, known)
-        return known
 
 
 def card_entry(card: Card, plan: Plan) -> dict[str, Any]:
@@ -51,58 +34,49 @@ def card_entry(card: Card, plan: Plan) -> dict[str, Any]:
         "check": words.check,
         "trim": words.trim,
         "lay": words.lay,
-        "has_picture": card.cut is not None,
-        "cut_event": None if card.cut is None else _what(cut_event(card, card.cut)),
+        "cut_event": None if card.cut is None else _what(cut_of(card)),
         "lay_event": _what(PieceLaid(card.piece, whole=card.cut is None)),
     }
 
 
-def cut_event(card: Card, cut: SawCut) -> PieceCut:
-    """What is written down when a card's cut is made as it says."""
-    return PieceCut(
-        piece=card.piece,
-        source="" if card.take.kind == "new board" else card.take.label,
-        length_mm=cut.piece.length_mm,
-        width_mm=cut.piece.width_mm,
-        ends=_ends(cut.piece.near_end == "factory", cut.piece.far_end == "factory"),
-        rests=tuple(_rest(cut, offcut) for offcut in cut.offcuts if offcut.label),
-    )
-
-
-def log_entry(log: LayingLog) -> dict[str, Any]:
-    """The state, and the last things that happened."""
+def stand_entry(day: Day) -> dict[str, Any]:
+    """How things stand, the last things that happened, what is due before the next card."""
+    log, step = day.log, next_step(day)
     return {
         "state": state_entry(log.state),
         "next_order": log.next_order,
         "last": [event_entry(event) for event in log.events[-LAST_TOLD:]],
         "events": len(log.events),
+        "check": None if step.check is None else _check(step.check),
+        "forecast": _forecast(day),
     }
 
 
-def _what(what: PieceCut | PieceLaid) -> dict[str, Any]:
-    """An event's kind and values, without its head."""
-    entry = event_entry(LayingEvent("-", 1, "", "", what))
+def _check(check: Check) -> dict[str, Any]:
     return {
-        key: value for key, value in entry.items() if key not in ("id", "order", "device", "at")
+        "name": check.name,
+        "title": check.title,
+        "items": list(check.items),
+        "measure_row": check.measure_row,
     }
 
 
-def _rest(cut: SawCut, offcut: Offcut) -> Rest:
-    blank = offcut.blank
-    return Rest(offcut.label, blank.length_mm, blank.width_mm, _rest_ends(cut, offcut))
+def _forecast(day: Day) -> dict[str, Any] | None:
+    """What the last distances to the far wall say of the last row; None where nothing is known."""
+    try:
+        drift = forecast(day.plan, day.state)
+    except InputError as error:
+        return {"last_row": [], "steps": [str(error)]}
+    if drift is None:
+        return None
+    unit = parse_unit(day.plan.unit)
+    return {
+        "last_row": [format_length(side, unit) for side in drift.last_row_mm],
+        "steps": [step.why for step in drift.steps],
+    }
 
 
-def _rest_ends(cut: SawCut, offcut: Offcut) -> Ends:
-    near, far = cut.factory_ends
-    return _ends(
-        near and offcut.blank.u0 <= cut.source.u0 + NEAR_MM,
-        far and offcut.blank.u1 >= cut.source.u1 - NEAR_MM,
-    )
-
-
-def _ends(near: bool, far: bool) -> Ends:
-    if near and far:
-        return "both"
-    if near:
-        return "near"
-    return "far" if far else "none"
+def _what(what: What) -> dict[str, Any]:
+    """An event's kind and values, without its head."""
+    entry = event_entry(Event("-", 1, "", "", what))
+    return {key: value for key, value in entry.items() if key not in HEAD}

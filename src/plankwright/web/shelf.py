@@ -1,17 +1,18 @@
 """Where jobs lie: one store file, asked by many requests at once."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from threading import RLock
 
 from plankwright.errors import InputError
 from plankwright.files.job_document import Document, document_text, read_document
-from plankwright.guide.events import Event
-from plankwright.guide.laying_log import LayingLog
+from plankwright.files.plan_file import load_plan
 from plankwright.store.database import Database
 from plankwright.store.export import export_job, import_job
 from plankwright.store.jobs import Jobs, StaleError, StoredJob
-from plankwright.store.log import EventLog
+from plankwright.store.laying import Laying
 from plankwright.store.photographs import Photograph, Photographs
 from plankwright.web.refusals import RefusedError
 
@@ -43,6 +44,7 @@ class Shelf:
     def __init__(self, path: Path) -> None:
         self._database = Database(path)
         self._jobs = Jobs(self._database)
+        self._days: dict[str, Laying] = {}
         self._lock = RLock()
         self.place = str(path.absolute())
 
@@ -113,26 +115,28 @@ class Shelf:
 
     # --- the laying day ----------------------------------------------------------------------
 
-    def plan_text(self, job_id: str) -> tuple[str, int] | None:
-        """The plan that is laid, as the text of a plan file, and its revision."""
+    @contextmanager
+    def laying(self, job_id: str) -> Iterator[Laying]:
+        """The laying day of a job, read once and kept in step; a refusal before it is begun."""
         with self._lock:
-            found = self._jobs.document(self._require(job_id).id, "plan")
-        return None if found is None else (found.body, found.revision)
+            job = self._require(job_id)
+            if job.id not in self._days:
+                if self._jobs.document(job.id, "plan") is None:
+                    raise RefusedError(
+                        404, "no plan is laid yet", where="plan", remedy="Begin with the plan."
+                    )
+                self._days[job.id] = Laying(self._database, job.id, load_plan, "page")
+            yield self._days[job.id]
 
-    def save_plan(self, job_id: str, text: str, why: str) -> int:
-        """From here on this plan is laid; its revision."""
+    def begin(self, job_id: str, plan_text: str) -> None:
+        """Lay this plan; before anything lies another one may take its place."""
         with self._lock:
-            return self._jobs.save(self._require(job_id).id, "plan", text, why=why).revision
-
-    def append(self, job_id: str, events: list[Event]) -> int:
-        """Write events down, each once; how many were new."""
-        with self._lock:
-            return self._log(job_id).append(events)
-
-    def log(self, job_id: str, board_mm: tuple[float, float]) -> LayingLog:
-        """The events of a job in their order, with their state."""
-        with self._lock:
-            return self._log(job_id).folded(board_mm)
+            job = self._require(job_id)
+            if self._jobs.document(job.id, "plan") is None:
+                self._jobs.save(job.id, "plan", plan_text, base=0, why="taken to lay")
+                return
+        with self.laying(job_id) as laying:
+            laying.take_plan(plan_text, "taken to lay")
 
     def add_photograph(self, job_id: str, data: bytes) -> Photograph:
         """Keep a photograph."""
@@ -143,9 +147,6 @@ class Shelf:
         """The photograph of a digest, or None."""
         with self._lock:
             return Photographs(self._database, self._require(job_id).id).get(digest)
-
-    def _log(self, job_id: str) -> EventLog:
-        return EventLog(self._database, self._require(job_id).id)
 
     def _require(self, job_id: str) -> StoredJob:
         try:

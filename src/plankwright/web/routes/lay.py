@@ -9,9 +9,8 @@ from plankwright.drawing.board_picture import compose_board
 from plankwright.drawing.svg import render_svg
 from plankwright.files.plan_file import dump_plan
 from plankwright.guide.events import read_event
-from plankwright.model.plan import Plan
 from plankwright.units import parse_unit
-from plankwright.web.laying import LayingPlans, card_entry, log_entry
+from plankwright.web.laying import card_entry, stand_entry
 from plankwright.web.picture import picture_of
 from plankwright.web.planning import Planning, as_json
 from plankwright.web.refusals import REFUSALS, RefusedError
@@ -32,28 +31,15 @@ class EventsBody(BaseModel):
 def lay_router(shelf: Shelf, planning: Planning) -> APIRouter:
     """The routes of the laying day."""
     router = APIRouter(prefix="/api/jobs/{job_id}", tags=["lay"], responses=REFUSALS)
-    plans = LayingPlans()
-
-    def require_plan(job_id: str) -> tuple[str, int]:
-        found = shelf.plan_text(job_id)
-        if found is None:
-            raise RefusedError(
-                404, "no plan is laid yet", where="plan", remedy="Begin laying with the plan."
-            )
-        return found
-
-    def told(job_id: str, plan: Plan) -> dict[str, Any]:
-        return log_entry(shelf.log(job_id, (plan.board.length_mm, plan.board.width_mm)))
 
     def laying_of(job_id: str) -> dict[str, Any]:
-        text, revision = require_plan(job_id)
-        plan, cards = plans.read(text)
-        return {
-            "revision": revision,
-            "picture": picture_of(plan),
-            "cards": [card_entry(card, plan) for card in cards],
-            **told(job_id, plan),
-        }
+        with shelf.laying(job_id) as laying:
+            day = laying.day
+            return {
+                "picture": picture_of(day.plan),
+                "cards": [card_entry(card, day.plan) for card in day.cards],
+                **stand_entry(day),
+            }
 
     @router.get("/laying")
     def laying(job_id: JobId) -> Response:
@@ -64,17 +50,20 @@ def lay_router(shelf: Shelf, planning: Planning) -> APIRouter:
     def begin(job_id: JobId) -> Response:
         """Begin to lay the plan of the job as it is now known."""
         document = shelf.get(job_id).document
-        shelf.save_plan(job_id, dump_plan(planning.known(document)), "taken to lay")
+        shelf.begin(job_id, dump_plan(planning.known(document)))
         return Response(as_json(laying_of(job_id)), media_type=JSON, status_code=201)
 
     @router.get("/laying/pictures")
     def pictures(job_id: JobId) -> Response:
         """The board at the saw for every cut, as SVG by piece: kept by the page for the cellar."""
-        plan, cards = plans.read(require_plan(job_id)[0])
+        with shelf.laying(job_id) as laying:
+            plan, cards = laying.day.plan, laying.day.cards
         unit = parse_unit(plan.unit)
         drawn = {
             card.piece: render_svg(
-                compose_board(plan.board, plan.laying.laid, card.cut, unit, shape=card.shape)
+                compose_board(
+                    plan.board, plan.laying.laid, card.cut, unit, small=True, shape=card.shape
+                )
             )
             for card in cards
             if card.cut is not None
@@ -84,15 +73,16 @@ def lay_router(shelf: Shelf, planning: Planning) -> APIRouter:
     @router.post("/events")
     def events(job_id: JobId, body: EventsBody) -> dict[str, Any]:
         """Write events down, each once however often it is given; how things stand then."""
-        plan, _ = plans.read(require_plan(job_id)[0])
-        new = shelf.append(job_id, [read_event(entry) for entry in body.events])
-        return {"new": new, **told(job_id, plan)}
+        happened = [read_event(entry) for entry in body.events]
+        with shelf.laying(job_id) as laying:
+            new = laying.merge(happened)
+            return {"new": new, **stand_entry(laying.day)}
 
     @router.get("/events")
     def stand(job_id: JobId) -> dict[str, Any]:
         """How things stand on the floor."""
-        plan, _ = plans.read(require_plan(job_id)[0])
-        return told(job_id, plan)
+        with shelf.laying(job_id) as laying:
+            return stand_entry(laying.day)
 
     @router.post("/photographs", status_code=201)
     async def photograph(job_id: JobId, request: Request) -> dict[str, str]:

@@ -6,10 +6,11 @@ import { PieceLayer } from './drawing/piece_layer.js';
 import { RoomLayer } from './drawing/room_layer.js';
 import { SheetView } from './drawing/sheet_view.js';
 import { Stage, boundsOf } from './drawing/stage.js';
+import { Day } from './day.js';
 import { add, h, refill } from './dom.js';
 import { latest, call, RefusedError } from './net.js';
 import { Planner } from './planner.js';
-import { chainOf, tapeOf } from './steps/tape.js';
+import { chainOf, isGrowing, tapeOf } from './steps/tape.js';
 import { stepsInOrder } from './steps/all.js';
 import { words } from './strings.js';
 
@@ -58,6 +59,7 @@ export class Bench {
     this.grips = new Grips(this.stage);
     this.sheet = new SheetView(this);
     this.planner = new Planner(this);
+    this.day = new Day(this);
     this.measure = latest(
       (document) => call('POST', '/api/measure', { document }),
       (found) => this.takeMeasured(found),
@@ -102,8 +104,34 @@ export class Bench {
     this.fillColumn();
   }
 
+  /** The plan that is shown: the one that is laid, once laying has begun. */
   get picture() {
-    return this.planner.picture;
+    const laying = ['lay', 'trim', 'tell'].includes(this.open);
+    return laying && this.day?.begun ? this.day.picture : this.planner.picture;
+  }
+
+  /** Whether another page has taken the place of this one. */
+  get isGone() {
+    return !this.column.isConnected;
+  }
+
+  /** Something happened on the floor. */
+  dayChanged() {
+    if (this.isGone || !this.day) return;
+    if (['lay', 'trim', 'tell'].includes(this.open)) this.draw();
+    this.markDay();
+    this.fillColumn();
+  }
+
+  /** What lies is tinted, what comes next has a blue outline. */
+  markDay() {
+    this.kept.looks = new Map();
+    if (this.open === 'lay' && this.day.begun) {
+      for (const id of Object.keys(this.day.state.laid)) this.kept.looks.set(id, 'laid');
+      const { next } = this.day;
+      if (next) this.kept.looks.set(next.piece, 'next-piece');
+    }
+    this.markPieces();
   }
 
   get step() {
@@ -114,13 +142,15 @@ export class Bench {
   draw() {
     const found = this.measured;
     const planning = !['measure', 'slab', 'board'].includes(this.open);
-    const room = found?.room;
+    const growing = this.open === 'measure' && isGrowing(this);
+    const room = growing ? null : found?.room;
+    const survey = growing ? null : found?.survey;
     const chain = chainOf(this);
     const shown = planning || this.open === 'board' ? this.picture : null;
-    const rings = room?.outline ?? found?.survey?.outline;
+    const rings = room?.outline ?? survey?.outline;
     if (rings) this.stage.fit(boundsOf(rings));
     else if (chain.length > 1) this.stage.fit(boundsOf([chain.flatMap((p) => [p.x * 10, p.y * 10])]));
-    this.rooms.show({ room, survey: found?.survey, chain, showLengths: this.open === 'measure', showTape: this.open === 'measure' });
+    this.rooms.show({ room, survey, chain, showLengths: this.open === 'measure', showTape: this.open === 'measure' });
     this.pieces.show(shown);
     this.chalk.show(null, 0, 'mm');
     this.grips.show([]);
@@ -166,7 +196,7 @@ export class Bench {
     this.planner.roomKnown();
     this.step.enter?.(this);
     this.draw();
-    this.markPieces();
+    this.markDay();
     this.fillColumn();
     const section = document.getElementById(`step-${key}`);
     section?.querySelector('button')?.focus({ preventScroll: true });

@@ -1,5 +1,7 @@
 /** Every English word the page says, in one place. */
 
+import { formatLength } from './lengths.js';
+
 const things = {
   title: 'What the floor goes round',
   which: 'Kind of thing',
@@ -45,6 +47,9 @@ const measure = {
   example: { in: '170 1/4', ft: "14' 2 1/4", mm: '4325', cm: '432.5', m: '4.325' },
   notMeasured: 'not measured',
   closes: 'back to A',
+  growing: 'These walls do not close yet: type the next one.',
+  threeWalls: 'These three walls are the whole room',
+  fourth: 'There is a fourth wall',
   diagonals: 'Diagonals',
   diagonal: (/** @type {string} */ name) => `From ${name.replace('-', ' to ')}`,
   whichDiagonal: 'Which corners',
@@ -172,6 +177,56 @@ const piece = {
   pictureWords: (/** @type {string} */ length) => `The board, ${length} long, with the pieces cut from it`,
 };
 
+const lay = {
+  brief: (/** @type {number} */ laid, /** @type {number} */ all) => `${laid} of ${all} pieces lie`,
+  beginHow: 'A card at a time: what to take, where to cut, which end to keep, where it goes. Tick it off, and the next one comes. It goes on working when the network goes.',
+  careTitle: 'Before you begin',
+  care: [
+    'Saw: let the guard work, clamp short pieces, never rip freehand; goggles and hearing protection.',
+    'Dust of mineral cores and of concrete harms lungs for good: extraction and a fitted mask.',
+    'Packs are heavier than they look: carry half, bend the knees, or be two.',
+    'Local codes and the leaflet of your board go before anything said here.',
+  ],
+  begin: 'Begin to lay this plan',
+  cut: 'It is cut',
+  laid: 'It is laid',
+  rowDone: (/** @type {number} */ row) => `All of row ${row} is laid`,
+  takeBack: (/** @type {any} */ event) => `Take back: ${event.piece ?? event.label ?? ''} ${happenings[event.kind] ?? 'note'}`,
+  pictureOf: (/** @type {string} */ piece) => `The board at the saw for piece ${piece}; what is crossed out is not this piece`,
+  waiting: (/** @type {number} */ n) => n ? `No network: ${n === 1 ? 'one thing waits' : `${n} things wait`} on this device and will be delivered in order.` : 'No network. You can go on; everything is kept on this device.',
+  refused: 'The server does not take what waits here:',
+  doneTitle: 'The floor lies',
+  done: 'Every piece lies. The trim comes next.',
+  shelf: (/** @type {number} */ n) => `On the shelf: ${n === 1 ? 'one offcut' : `${n} offcuts`}`,
+  offcut: (/** @type {any} */ offcut, /** @type {string} */ unit) => formatLength(offcut.length_mm, unit),
+  checkDone: 'All is as it should be',
+  measureRow: (/** @type {number} */ row) => `From the room side of row ${row} to the far wall:`,
+  ends: { near: 'at the near end', far: 'at the far end' },
+  forecast: (/** @type {string[]} */ ends) => `If the rows go on like this, the last row will be ${[...new Set(ends)].join(' to ')} wide.`,
+  aside: 'two devices wrote down what cannot both have happened. The later one was set aside:',
+};
+
+/** @type {Record<string, string>} */
+const happenings = {
+  'piece-cut': 'cut', 'piece-laid': 'laid', 'piece-spoiled': 'spoiled', 'board-damaged': 'board damaged',
+  'offcut-thrown': 'offcut lost', 'distance-measured': 'measured', noted: 'note', 'piece-lifted': 'lifted',
+};
+
+const mishaps = {
+  title: 'Something went wrong',
+  spoiled: (/** @type {string} */ piece) => `Piece ${piece} was cut wrong`,
+  boardDamaged: 'A new board is damaged',
+  lost: 'Offcut lost',
+  isLost: 'It is lost',
+  farWall: (/** @type {number} */ row) => `From the room side of row ${row} to the far wall`,
+  ends: { near: 'at the near end', far: 'at the far end' },
+  writeDown: 'Write it down',
+  note: 'A note',
+  writtenDown: 'Written down. Nothing that lies has to come up: the rest is planned again from here.',
+  planAgain: 'Plan the rest again',
+  planning: 'Planning the rest …',
+};
+
 const list = {
   what: 'A floating click-together floor, from the tape to the last strip of trim.',
   newJob: 'Start a job',
@@ -185,9 +240,8 @@ const list = {
   fileOf: (/** @type {string} */ name) => `Job file of ${name}`,
   removeOf: (/** @type {string} */ name) => `Put away ${name}`,
   copyName: (/** @type {string} */ name) => `${name}, second try`,
-  removeAsk: (/** @type {string} */ name) => `Put “${name}” away for good? Its job file can be kept first.`,
-  removeYes: 'Put it away',
-  removeNo: 'Keep it',
+  putAway: 'Put away', takeOut: 'Take out again',
+  whole: 'Everything', wholeOf: (/** @type {string} */ name) => `Everything of ${name}`,
   changed: (/** @type {Date} */ when) => when.toLocaleDateString('en-US', { month: 'short', day: 'numeric' }),
   place: (/** @type {string} */ place) => `Your jobs lie in ${place} on this computer.`,
   away: 'The server cannot be reached. What this device remembers can be looked at.',
@@ -219,8 +273,8 @@ export const words = {
   checkThis: 'Check this',
   goOn: (/** @type {string} */ step) => `Go on: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
   print: 'Print',
-  measure, things, slab, board, plan, piece, list, buy,
-  lay: { how: 'Row by row.' },
+  noNetwork: 'There is no network',
+  measure, things, slab, board, plan, piece, list, buy, lay, mishaps,
   trim: { how: 'Cover every gap.' },
   tell: { how: 'Keep a record.' },
 };

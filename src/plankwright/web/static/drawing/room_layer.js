@@ -1,6 +1,7 @@
 /** The room: walls with names and lengths, fixed things, doors, and what the tape said. */
 
 import { add, s } from '../dom.js';
+import { cornerName } from '../steps/tape.js';
 import { pathOf } from './stage.js';
 
 /** @typedef {import('./stage.js').Stage} Stage */
@@ -19,7 +20,7 @@ export class RoomLayer {
   }
 
   /**
-   * @param {{room: any, survey: any, chain: {x: number, y: number}[], showLengths: boolean, showTape: boolean}} shown
+   * @param {{room: any, survey: any, chain: {x: number, y: number}[], showLengths: boolean, showTape: boolean}} shown a chain is drawn where there is neither room nor survey
    */
   show(shown) {
     this.last = shown;
@@ -91,7 +92,13 @@ export class RoomLayer {
     if (chain.length < 2) return;
     const path = chain.map((spot, i) => `${i ? 'L' : 'M'}${spot.x} ${-spot.y}`).join('');
     add(this.ground, s('path', { d: path, class: 'wall open' }));
-    chain.forEach((spot, i) => this.text(spot.x - 16 * this.stage.px, spot.y, String.fromCharCode(65 + i), 'corner-name'));
+    const at = 18 * this.stage.px;
+    chain.forEach((spot, i) => {
+      const [before, after] = [chain[Math.max(0, i - 1)], chain[Math.min(chain.length - 1, i + 1)]];
+      const [dx, dy] = [after.x - before.x, after.y - before.y];
+      const size = Math.hypot(dx, dy) || 1;
+      this.text(spot.x + (dy / size) * at, spot.y - (dx / size) * at, cornerName(i), 'corner-name');
+    });
   }
 
   /** Diagonals with what is left over, and the measurement to take next. @param {any} survey */

@@ -13,8 +13,11 @@ export async function jobsPage(page) {
   /** @type {any[]} */
   let jobs = [];
   let away = false;
+  /** @type {any[]} */
+  let putAway = [];
   try {
     jobs = await call('GET', '/api/jobs');
+    putAway = await call('GET', '/api/jobs?put_away=true');
   } catch (error) {
     if (!(error instanceof AwayError)) throw error;
     away = true;
@@ -30,9 +33,12 @@ export async function jobsPage(page) {
       h('button', { class: 'other', type: 'button', id: 'demo', onclick: () => newJob({ demo: true }, 'plan') }, w.demo)),
     !jobs.length && h('p', { class: 'pencil' }, w.empty),
     h('ul', { class: 'joblist' }, jobs.map((job) => jobLine(job, again))),
+    putAway.length > 0 && h('details', { id: 'putaway' }, h('summary', {}, `${w.putAway} (${putAway.length})`),
+      h('ul', { class: 'joblist' }, putAway.map((job) => h('li', {}, h('span', { class: 'open' }, job.name || words.nameless),
+        h('button', { class: 'word', type: 'button', onclick: async () => { await call('POST', `/api/jobs/${job.id}/take-out`); again(); } }, w.takeOut))))),
     h('div', { class: 'row' },
       h('label', { class: 'other', for: 'bring' }, w.bring),
-      h('input', { class: 'unseen', id: 'bring', type: 'file', accept: '.toml', onchange: (/** @type {Event} */ event) => bring(event) })),
+      h('input', { class: 'unseen', id: 'bring', type: 'file', accept: '.toml,.json', onchange: (/** @type {Event} */ event) => bring(event) })),
     h('p', { id: 'refused', class: 'crayon', role: 'alert' }),
     h('p', { class: 'pencil', id: 'place' })));
   showPlace();
@@ -45,20 +51,9 @@ function jobLine(job, again) {
     h('a', { class: 'open', href: `#/job/${job.id}/measure` }, name),
     h('span', { class: 'pencil' }, job.changed ? w.changed(new Date(job.changed)) : ''),
     h('button', { class: 'word', type: 'button', 'aria-label': w.copyOf(name), onclick: async () => { await call('POST', `/api/jobs/${job.id}/copy`, { name: w.copyName(name).slice(0, 2000) }); again(); } }, w.copy),
+    h('a', { class: 'word', href: `/api/jobs/${job.id}/whole`, download: true, 'aria-label': w.wholeOf(name) }, w.whole),
     h('a', { class: 'word', href: `/api/jobs/${job.id}/file`, download: true, 'aria-label': w.fileOf(name) }, w.file),
-    h('button', { class: 'word', type: 'button', 'aria-label': w.removeOf(name), onclick: () => askRemove(job, name, again) }, w.remove));
-}
-
-/** @param {any} job @param {string} name @param {() => void} again */
-function askRemove(job, name, again) {
-  const dialog = h('dialog', { 'aria-labelledby': 'removewords' },
-    h('p', { id: 'removewords' }, w.removeAsk(name)),
-    h('div', { class: 'row' },
-      h('button', { class: 'other', type: 'button', onclick: () => dialog.close() }, w.removeNo),
-      h('button', { class: 'other', type: 'button', onclick: async () => { await call('DELETE', `/api/jobs/${job.id}`); dialog.close(); again(); } }, w.removeYes)));
-  dialog.addEventListener('close', () => dialog.remove());
-  document.body.append(dialog);
-  dialog.showModal();
+    h('button', { class: 'word', type: 'button', 'aria-label': w.removeOf(name), onclick: async () => { await call('DELETE', `/api/jobs/${job.id}`); again(); } }, w.remove));
 }
 
 function emptyJob() {

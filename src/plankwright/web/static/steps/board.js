@@ -2,6 +2,7 @@
 
 import { h } from '../dom.js';
 import { checks, choice, field, tick } from '../fields.js';
+import { formatLength } from '../lengths.js';
 import { words } from '../strings.js';
 
 /** @typedef {import('../bench.js').Bench} Bench */
@@ -27,7 +28,7 @@ function view(bench) {
     h('div', { class: 'two' }, field(bench, ['board', 'length'], w.length), field(bench, ['board', 'width'], w.width)),
     h('div', { class: 'two' },
       field(bench, ['board', 'per_pack'], w.perPack, { kind: 'number', empty: '8' }),
-      field(bench, ['rules', 'gap'], w.gap, { empty: '8 mm' })),
+      field(bench, ['rules', 'gap'], w.gap, { empty: usual(bench, 8) })),
     h('h3', {}, w.lock),
     choice(bench, ['board', 'lock'], w.kind, [['handed', w.handed], ['reversible', w.reversible]]),
     handed && choice(bench, ['board', 'start_side'], w.startSide, [['tongue', w.tongue], ['groove', w.groove]]),
@@ -36,18 +37,23 @@ function view(bench) {
     handed && set.end_lock === 'angle' && tick(bench, ['board', 'either_way'], w.eitherWay),
     h('details', { id: 'board-rules' }, h('summary', {}, w.rules),
       h('div', { class: 'two' },
-        field(bench, ['rules', 'shortest_piece'], w.shortest, { empty: '300 mm' }),
-        field(bench, ['rules', 'joint_offset'], w.offset, { empty: '300 mm' })),
+        field(bench, ['rules', 'shortest_piece'], w.shortest, { empty: usual(bench, 300) }),
+        field(bench, ['rules', 'joint_offset'], w.offset, { empty: usual(bench, 300) })),
       h('div', { class: 'two' },
-        field(bench, ['rules', 'narrowest_row'], w.narrowest, { empty: '50 mm' }),
-        field(bench, ['rules', 'trim_cover'], w.cover, { empty: '16 mm' })),
+        field(bench, ['rules', 'narrowest_row'], w.narrowest, { empty: usual(bench, 50) }),
+        field(bench, ['rules', 'trim_cover'], w.cover, { empty: usual(bench, 16) })),
       h('div', { class: 'two' },
-        field(bench, ['rules', 'kerf'], w.kerf, { empty: '3 mm' }),
-        field(bench, ['rules', 'allowance'], w.allowance, { empty: '3 mm', help: w.allowanceHelp })),
+        field(bench, ['rules', 'kerf'], w.kerf, { empty: usual(bench, 3) }),
+        field(bench, ['rules', 'allowance'], w.allowance, { empty: usual(bench, 3), help: w.allowanceHelp })),
       field(bench, ['board', 'thickness'], w.thickness)),
     refusalOf(bench),
     bench.measured?.room ? bench.onward('plan') : h('p', { class: 'pencil' }, words.needsRoom),
   ];
+}
+
+/** The usual length, in the unit of the job. @param {Bench} bench @param {number} mm */
+function usual(bench, mm) {
+  return formatLength(mm, bench.job.unit);
 }
 
 /** @param {Bench} bench */

@@ -1,11 +1,172 @@
-/** Lay. */
+/** Lay: one card after the other, ticked off; what goes wrong is written down and planned around. */
 
 import { h } from '../dom.js';
+import { sentence } from '../fields.js';
 import { words } from '../strings.js';
+import { mishaps } from './mishaps.js';
+
+/** @typedef {import('../bench.js').Bench} Bench */
+/** @typedef {import('../day.js').Card} Card */
+
+const w = words.lay;
+/** @type {('near' | 'far')[]} */
+const ENDS = ['near', 'far'];
 
 /** @type {import('../bench.js').Step} */
 export const lay = {
   key: 'lay',
-  brief: () => '',
-  view: () => [h('p', {}, words.lay.how)],
+  brief: (bench) => (bench.day.begun ? w.brief(Object.keys(bench.day.state.laid).length, bench.day.cards.length) : ''),
+  view,
+  enter: (bench) => { bench.markDay(); },
 };
+
+/** @param {Bench} bench */
+function view(bench) {
+  const { day } = bench;
+  if (!bench.measured?.room && !day.begun) return [h('p', {}, words.needsRoom), bench.onward('measure')];
+  if (!day.begun) return beginning(bench);
+  const card = day.next;
+  return [
+    waiting(bench),
+    forecastOf(bench),
+    day.check ? checkOf(bench, day.check) : card ? cardOf(bench, card) : [h('p', { class: 'figure' }, w.doneTitle), h('p', {}, w.done), bench.onward('trim')],
+    afterCard(bench),
+    mishaps(bench, card),
+    shelf(bench),
+    aside(bench),
+  ];
+}
+
+/** @param {Bench} bench */
+function beginning(bench) {
+  return [
+    h('p', {}, w.beginHow),
+    h('div', { class: 'check' }, h('b', {}, w.careTitle), w.care.map((line) => h('p', {}, line))),
+    bench.picture && h('button', { class: 'main', type: 'button', id: 'begin', onclick: () => bench.day.begin() }, w.begin),
+  ];
+}
+
+/** What still waits on this device. @param {Bench} bench */
+function waiting(bench) {
+  const { outbox } = bench.day;
+  if (!outbox.waiting.length && !outbox.away) return null;
+  return h('p', { class: 'why', role: 'status', id: 'waiting' }, outbox.refusal ? `${w.refused} ${sentence(outbox.refusal)}` : w.waiting(outbox.waiting.length));
+}
+
+/** @param {Bench} bench @param {Card} card */
+function cardOf(bench, card) {
+  const { day } = bench;
+  const inHand = card.piece in day.state.hand;
+  const toCut = card.cut_event && !inHand;
+  const [cutLength, cutRest] = splitLength(card.cut);
+  return h('article', { class: 'layingcard', 'aria-label': card.place },
+    h('h3', { class: 'place' }, card.place),
+    toCut ? [
+      h('p', { class: 'take' }, card.take),
+      h('p', { class: 'cutlength' }, cutLength),
+      cutRest && h('p', {}, cutRest),
+      h('p', {}, h('b', {}, card.keep)),
+      boardAtSaw(bench, card),
+      ...[card.lie, card.shape, ...card.shelf, card.check].filter(Boolean).map((line) => h('p', {}, line)),
+    ] : [
+      !inHand && h('p', { class: 'take' }, card.take),
+      card.trim && h('p', {}, card.trim),
+      h('p', { class: 'cutlength' }, card.lay),
+    ],
+    toCut
+      ? h('button', { class: 'main thumb', type: 'button', id: 'docard', onclick: () => act(bench, card.cut_event) }, w.cut)
+      : h('button', { class: 'main thumb', type: 'button', id: 'docard', onclick: () => act(bench, card.lay_event) }, w.laid));
+}
+
+/** A check that comes before the next piece. @param {Bench} bench @param {any} check */
+function checkOf(bench, check) {
+  return h('article', { class: 'layingcard', 'aria-label': check.title },
+    h('h3', { class: 'place' }, check.title),
+    h('ul', {}, check.items.map((/** @type {string} */ item) => h('li', {}, item))),
+    check.measure_row && [
+      h('p', {}, w.measureRow(check.measure_row)),
+      h('div', { class: 'two' }, ENDS.map((end) => h('div', { class: 'field' },
+        h('label', { for: `check-${end}` }, w.ends[end]), h('input', { id: `check-${end}`, type: 'text', autocomplete: 'off' })))),
+    ],
+    h('button', { class: 'main thumb', type: 'button', id: 'docheck', onclick: () => checked(bench, check) }, w.checkDone));
+}
+
+/** @param {Bench} bench @param {any} check */
+async function checked(bench, check) {
+  /** @type {Record<string, any>[]} */
+  const whats = [];
+  for (const end of ENDS) {
+    const typed = /** @type {HTMLInputElement | null} */ (document.getElementById(`check-${end}`))?.value;
+    const length = typed ? await bench.readLength(typed) : null;
+    if (length !== null) whats.push({ kind: 'distance-measured', what: 'to the far wall', row: check.measure_row, end, length_mm: length });
+  }
+  await bench.day.write(...whats, { kind: 'check-made', check: check.name, good: true });
+  showCard();
+}
+
+/** @param {Bench} bench */
+function forecastOf(bench) {
+  const { forecast } = bench.day;
+  if (!forecast) return null;
+  return h('p', { class: 'why' }, forecast.last_row.length > 0 && w.forecast(forecast.last_row), ' ', forecast.steps.join(' '));
+}
+
+/** The length one has come for stands large: "Cut it 12 1/4 long". @param {string} told */
+function splitLength(told) {
+  const dot = told.indexOf('. ');
+  return dot < 0 ? [told, ''] : [told.slice(0, dot + 1), told.slice(dot + 2)];
+}
+
+/** @param {Bench} bench @param {Card} card */
+function boardAtSaw(bench, card) {
+  const picture = bench.day.boards[card.piece];
+  if (!picture) return null;
+  return h('img', { class: 'atsaw', alt: w.pictureOf(card.piece), src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(picture)}` });
+}
+
+/** @param {Bench} bench @param {any} what */
+async function act(bench, what) {
+  await bench.day.write(what);
+  showCard();
+}
+
+function showCard() {
+  const card = document.querySelector('.layingcard');
+  card?.scrollIntoView({ block: 'nearest' });
+  /** @type {HTMLElement | null} */ (card?.querySelector('.thumb') ?? null)?.focus({ preventScroll: true });
+}
+
+/** @param {Bench} bench */
+function afterCard(bench) {
+  const { day } = bench;
+  const { next, lastStanding: last } = day;
+  return h('div', { class: 'row' },
+    next && h('button', { class: 'other', type: 'button', id: 'rowdone', onclick: () => wholeRow(bench, next.row) }, w.rowDone(next.row)),
+    last && h('button', { class: 'word', type: 'button', id: 'takeback', onclick: () => day.write({ kind: 'undone', event: last.id }) }, w.takeBack(last)));
+}
+
+/** The rest of a row, cut and laid as its cards say. @param {Bench} bench @param {number} row */
+async function wholeRow(bench, row) {
+  const { laid, hand } = bench.day.state;
+  const whats = bench.day.cards
+    .filter((card) => card.row === row && !(card.piece in laid))
+    .flatMap((card) => (card.cut_event && !(card.piece in hand) ? [card.cut_event, card.lay_event] : [card.lay_event]));
+  await bench.day.write(...whats);
+  showCard();
+}
+
+/** @param {Bench} bench */
+function shelf(bench) {
+  const letters = Object.entries(bench.day.state.shelf).sort();
+  if (!letters.length) return null;
+  return h('details', { id: 'lay-shelf' }, h('summary', {}, w.shelf(letters.length)),
+    h('ul', {}, letters.map(([letter, offcut]) => h('li', {}, h('b', {}, letter), ` ${w.offcut(offcut, bench.job.unit)}`))));
+}
+
+/** What two devices wrote that cannot both have happened. @param {Bench} bench */
+function aside(bench) {
+  const entries = Object.entries(bench.day.state.set_aside);
+  if (!entries.length) return null;
+  return h('div', { class: 'check' }, h('b', {}, words.checkThis), `: ${w.aside}`,
+    h('ul', {}, entries.slice(-5).map(([, reason]) => h('li', {}, reason))));
+}

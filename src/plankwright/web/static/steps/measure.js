@@ -5,7 +5,7 @@ import { bareField, checks, choice, sentence, toldAt } from '../fields.js';
 import { words } from '../strings.js';
 import { cornerGrips, drawnFields, startDrawing } from './corners.js';
 import { fixedThings, thingGrips } from './things.js';
-import { freePairs, setWalls } from './tape.js';
+import { freePairs, isGrowing, setWalls, typedWalls } from './tape.js';
 
 /** @typedef {import('../bench.js').Bench} Bench */
 
@@ -29,8 +29,8 @@ function view(bench) {
     h('div', { class: 'two' }, unitField(bench), !drawn && tape.walls.length > 0 && squareField(bench)),
     drawn ? drawnFields(bench) : wallFields(bench),
     !begun && h('p', {}, h('button', { class: 'word', type: 'button', onclick: () => startDrawing(bench) }, w.drawInstead)),
-    !drawn && tape.corners.length > 3 && diagonalFields(bench),
-    verdict(bench),
+    !drawn && tape.corners.length > 3 && !isGrowing(bench) && diagonalFields(bench),
+    isGrowing(bench) ? h('p', { class: 'pencil' }, w.growing) : verdict(bench),
     bench.measured?.room && fixedThings(bench),
     bench.measured?.room && bench.onward('slab'),
   ];
@@ -51,13 +51,15 @@ function squareField(bench) {
 /** @param {Bench} bench */
 function wallFields(bench) {
   const { tape } = bench;
-  const rows = [...tape.walls, ''];
+  const count = typedWalls(tape.walls);
+  const rows = [...tape.walls.slice(0, count), ''];
+  const closed = tape.corners.length === count;
   const asList = Array.isArray(bench.job.document.room?.walls);
   return [
     h('p', { class: 'pencil' }, w.how),
     ...rows.map((value, i) => {
-      const isNew = i === tape.walls.length;
-      const last = i === tape.walls.length - 1;
+      const isNew = i === count;
+      const last = closed && i === count - 1;
       const name = isNew ? '' : `${tape.corners[i]}-${tape.corners[(i + 1) % tape.corners.length]}`;
       const { told, bad } = isNew ? { told: '', bad: false } : toldAt(bench, ['room', 'walls', asList ? i : name]);
       const label = isNew ? w.nextWall : w.wall(name);
@@ -75,18 +77,24 @@ function wallFields(bench) {
       return h('div', { class: 'wallrow' },
         h('span', { class: 'name' }, isNew ? '' : `${name.replace('-', '–')}`),
         input,
-        h('span', { class: 'pencil' }, last && i > 2 ? w.closes : ''),
+        h('span', { class: 'pencil' }, last ? w.closes : ''),
         h('span', { class: bad ? 'told bad' : 'told', id: `wall-${i}-told` }, told));
     }),
+    count === 3 && h('p', {}, h('button', {
+      class: 'word', type: 'button',
+      onclick: () => bench.job.change('', (document) => setWalls(document, tape.walls, !closed)),
+    }, closed ? w.fourth : w.threeWalls)),
   ];
 }
 
 /** @param {Bench} bench @param {number} index @param {string} typed */
 function typeWall(bench, index, typed) {
-  const walls = [...bench.tape.walls];
+  const { walls: before, corners } = bench.tape;
+  const count = typedWalls(before);
+  const walls = before.slice(0, count);
   const parts = typed.split(';').map((part) => part.trim()).filter(Boolean);
   walls[index] = parts.length > 1 ? parts : typed;
-  bench.job.change(`wall-${index}`, (document) => setWalls(document, walls));
+  bench.job.change(`wall-${index}`, (document) => setWalls(document, walls, corners.length === 3 && count === 3));
 }
 
 /** @param {Bench} bench */

@@ -37,17 +37,25 @@ function inOrder(walls) {
   return [...names].map((_, i) => cornerName(i));
 }
 
+/** How many walls were typed; unknown ones in between count. @param {any[]} walls */
+export function typedWalls(walls) {
+  let n = walls.length;
+  while (n && walls[n - 1] === '') n -= 1;
+  return n;
+}
+
 /**
- * Write walls as typed into a document; corners are named anew, diagonals to corners that are
- * gone go with them.
+ * Write walls as typed into a document. Up to three walls leave the way back to A open, more of
+ * them close it. Corners are named anew, diagonals to corners that are gone go with them.
  * @param {any} document
  * @param {any[]} walls
+ * @param {boolean} [close] three walls are the whole room
  */
-export function setWalls(document, walls) {
+export function setWalls(document, walls, close = false) {
   const room = (document.room ??= {});
-  const typed = walls.map((wall) => wall ?? '');
-  while (typed.length && typed[typed.length - 1] === '') typed.pop();
-  const corners = typed.map((_, i) => cornerName(i));
+  const typed = walls.map((wall) => wall ?? '').slice(0, typedWalls(walls));
+  const open = typed.length < 4 && !close;
+  const corners = Array.from({ length: typed.length + (open && typed.length ? 1 : 0) }, (_, i) => cornerName(i));
   room.corners = corners;
   room.walls = {};
   typed.forEach((wall, i) => {
@@ -60,8 +68,8 @@ export function setWalls(document, walls) {
 }
 
 /**
- * The walls typed so far as a chain of spots, turning left at every corner; while there is no
- * room yet, so that the drawing grows from the first wall on.
+ * The walls typed so far as a chain of spots, so that the drawing grows from the first wall on:
+ * turning left at every corner, or right where left would run into what is there.
  * @param {import('../bench.js').Bench} bench
  * @returns {{x: number, y: number}[]}
  */
@@ -69,18 +77,41 @@ export function chainOf(bench) {
   const tape = tapeOf(bench.job.document);
   if (!tape.isTape) return [];
   const lengths = bench.measured?.lengths ?? {};
+  const asList = Array.isArray(bench.job.document.room?.walls);
   const spots = [{ x: 0, y: 0 }];
-  let [dx, dy] = [1, 0];
-  const walls = Array.isArray(bench.job.document.room?.walls);
-  for (let i = 0; i < tape.walls.length; i += 1) {
-    const name = walls ? String(i) : `${tape.corners[i]}-${tape.corners[(i + 1) % tape.corners.length]}`;
+  let way = { x: 1, y: 0 };
+  for (let i = 0; i < typedWalls(tape.walls); i += 1) {
+    const name = asList ? String(i) : `${tape.corners[i]}-${tape.corners[(i + 1) % tape.corners.length]}`;
     const mm = lengths[`room.walls.${name}`]?.mm;
     if (!mm) break;
     const last = spots[spots.length - 1];
-    spots.push({ x: last.x + dx * mm, y: last.y + dy * mm });
-    [dx, dy] = [-dy, dx];
+    const turned = { x: -way.y, y: way.x };
+    const left = i ? turned : way;
+    const right = { x: -turned.x, y: -turned.y };
+    way = i > 1 && runsInto(spots, last, left, mm) ? right : left;
+    spots.push({ x: last.x + way.x * mm, y: last.y + way.y * mm });
   }
   return spots;
+}
+
+/** Whether a wall from a spot would touch an earlier one, but for coming home to A. @param {{x: number, y: number}[]} spots @param {{x: number, y: number}} from @param {{x: number, y: number}} way @param {number} mm */
+function runsInto(spots, from, way, mm) {
+  const to = { x: from.x + way.x * mm, y: from.y + way.y * mm };
+  if (Math.hypot(to.x - spots[0].x, to.y - spots[0].y) < 150) return false;
+  return spots.slice(0, -2).some((a, i) => {
+    const b = spots[i + 1];
+    const [x0, x1] = [Math.min(a.x, b.x), Math.max(a.x, b.x)];
+    const [y0, y1] = [Math.min(a.y, b.y), Math.max(a.y, b.y)];
+    return x0 <= Math.max(from.x, to.x) && x1 >= Math.min(from.x, to.x) && y0 <= Math.max(from.y, to.y) && y1 >= Math.min(from.y, to.y);
+  });
+}
+
+/** Whether the walls typed so far cannot be the whole room yet. @param {import('../bench.js').Bench} bench */
+export function isGrowing(bench) {
+  const { survey } = bench.measured ?? {};
+  const tape = tapeOf(bench.job.document);
+  if (!tape.isTape || tape.diagonals.length || !survey) return false;
+  return survey.lengths.some((/** @type {any} */ length) => length.doubtful);
 }
 
 /** Pairs of corners that are not walls and not measured yet. @param {Tape} tape */
