@@ -28,10 +28,10 @@ from plankwright.application.plan_room import plan_room
 from plankwright.application.rule_costs import RuleCost, rule_costs
 from plankwright.checker.check import check_plan
 from plankwright.checker.verdict import Fault, Verdict
-from plankwright.errors import InputError, PlanFaultError, PlankwrightError, RangeError
+from plankwright.errors import FileError, InputError, PlanFaultError, PlankwrightError, RangeError
 from plankwright.files import job as job_file
 from plankwright.files import plan_file, room_file
-from plankwright.files.source import LARGEST_PLAN_BYTES, read_text
+from plankwright.files.source import LARGEST_BYTES, LARGEST_PLAN_BYTES, read_text
 from plankwright.files.writing import make_folder, write_whole
 from plankwright.model.board import Board
 from plankwright.model.findings import Finding
@@ -50,8 +50,11 @@ if TYPE_CHECKING:
     from plankwright.application.shopping_list import ShoppingList
     from plankwright.application.slab_advice import SlabReport
     from plankwright.drawing.sheet import Paper
+    from plankwright.guide.events import Event
     from plankwright.model.found_rooms import FoundRooms
     from plankwright.paper.press import Printed
+    from plankwright.store.jobs import StoredJob
+    from plankwright.store.laying import Laying
 
 AnyPath = str | PathLike[str]
 LONGEST_SEARCH_S = 86_400.0
@@ -81,16 +84,21 @@ __all__ = [
     "draw",
     "draw_choices",
     "draw_dxf",
+    "draw_laid",
     "find_rooms",
     "found_job",
+    "import_laying",
     "is_drawing",
     "load_plan",
     "measure",
     "open_buy",
     "open_job",
+    "open_laying",
+    "phone_page",
     "plan_figures",
     "plan_job",
     "plan_room",
+    "read_events",
     "rule_costs",
     "save_choices",
     "save_plan",
@@ -99,6 +107,7 @@ __all__ = [
     "save_shopping",
     "sheets",
     "slab",
+    "start_laying",
     "stop_after",
 ]
 
@@ -363,3 +372,121 @@ def save_sheets(printed: "Sequence[Printed]", folder: AnyPath) -> list[Path]:
     """Write sheets into a folder, each a PDF under its name."""
     make_folder(Path(folder))
     return [write_whole(Path(folder) / f"{sheet.name}.pdf", sheet.pdf) for sheet in printed]
+
+
+# --- the laying day --------------------------------------------------------------------------
+
+
+def start_laying(plan: AnyPath, log: AnyPath, *, job: AnyPath | None = None) -> "Laying":
+    """Begin the laying day of a plan file: its log file, with the plan and the job file in it.
+
+    Raises
+    ------
+    FileError : the log file exists already.
+    """
+    from plankwright.store.laying import begin_laying
+
+    if Path(log).exists():
+        raise FileError(
+            "exists already",
+            where=str(log),
+            remedy="Name a new file, or go on with: plankwright lay next LOG",
+        )
+    text = read_text(Path(plan), LARGEST_PLAN_BYTES)
+    loaded = plan_file.load_plan(text, str(plan))
+    job_text = None if job is None else read_text(Path(job), LARGEST_BYTES["toml"])
+    return begin_laying(Path(log), loaded.name, text, _read_plan, job_text)
+
+
+def open_laying(log: AnyPath, *, read_only: bool = False) -> "Laying":
+    """The laying day in a log file; close it, or use it in a ``with`` block."""
+    from plankwright.store.laying import open_log
+
+    return open_log(Path(log), _read_plan, read_only=read_only)
+
+
+def import_laying(exported: AnyPath, log: AnyPath) -> "StoredJob":
+    """Read an exported job into a log file, which may be new."""
+    from plankwright.store.database import Database
+    from plankwright.store.export import import_job
+
+    text = read_text(Path(exported), LARGEST_PLAN_BYTES)
+    with Database(Path(log)) as database:
+        return import_job(database, text, str(exported))
+
+
+def read_events(path: AnyPath, *, job_id: str = "") -> "tuple[Event, ...]":
+    """The events in a file that a phone gave back."""
+    from plankwright.store.events_file import read_events_text
+
+    return read_events_text(read_text(Path(path), LARGEST_PLAN_BYTES), str(path), job_id)
+
+
+def draw_laid(laying: "Laying") -> str:
+    """The floor as first planned and, beside it, as it lies, as SVG."""
+    from plankwright.drawing.as_laid import compose_planned_beside_laid, progress_of
+    from plankwright.drawing.svg import render_svg
+
+    day = laying.day
+    progress = progress_of(day.state, day.cards)
+    return render_svg(compose_planned_beside_laid(laying.first_plan, day.plan, progress))
+
+
+def phone_page(laying: "Laying") -> str:
+    """The job as one HTML page for a phone: cards, drawing and log, no network needed."""
+    from plankwright.phone.page import phone_html
+
+    return phone_html(laying.day, laying.job_id)
+
+
+def _read_plan(text: str) -> Plan:
+    return plan_file.load_plan(text, "plan")
+
+
+def batch(
+    paths: Sequence[AnyPath],
+    folder: AnyPath,
+    *,
+    processes: int | None = None,
+    cluster: str | None = None,
+    unit: Unit | None = None,
+    amend: Callable[[Job], Job] | None = None,
+    effort: Effort | None = None,
+    seconds: float | None = None,
+    tell: "Callable[[Row, int, int], object] | None" = None,
+) -> "list[Row]":
+    """Plan every room of some files and folders; each room's files and the table into a folder.
+
+    What an earlier run into the same folder did from the same input is not done again. With more
+    than one process a script needs the usual ``if __name__ == "__main__":``.
+
+    Parameters
+    ----------
+    paths : job files, GeoJSON, DXF, IFC, or folders with such.
+    processes : on this machine; None for as many as it has processors.
+    cluster : address of a Dask scheduler instead, ``tcp://host:port``.
+    unit : of bare numbers, instead of what the files say.
+    amend : called with each job before it is planned.
+    effort : how long to look for fewer boards.
+    seconds : at most this long for each room; results then depend on the machine.
+    tell : called with each line, how many are done and how many there are.
+    """
+    from plankwright.files.batch_cases import batch_cases, batch_files
+    from plankwright.files.batch_run import run_cases
+
+    stop_after(seconds)
+    target = Path(folder)
+    files = batch_files([Path(path) for path in paths], without=target)
+    cases = list(batch_cases(files, unit, amend or _as_it_is))
+    orders = Orders(effort or Effort(), partial(stop_after, seconds), _case_texts)
+    settings = {"effort": asdict(orders.effort), "seconds": seconds, "version": __version__}
+    make_folder(target)
+    return run_cases(cases, orders, settings, target, processes, cluster, tell)
+
+
+def _as_it_is(job: Job) -> Job:
+    return job
+
+
+def _case_texts(plan: Plan, job: Job) -> dict[str, str]:
+    return plan_texts(plan, room=job.room)

@@ -10,6 +10,7 @@ from plankwright import __version__
 from plankwright.cli.buy import buy
 from plankwright.cli.check import check
 from plankwright.cli.demo import demo
+from plankwright.cli.lay import lay
 from plankwright.cli.measure import measure
 from plankwright.cli.plan import plan
 from plankwright.cli.rooms import rooms
@@ -45,6 +46,7 @@ def common(
 
 for command in (demo, measure, slab, rooms, plan, check, buy, sheets, serve):
     app.command(command.__name__)(command)
+app.add_typer(lay, name="lay")
 
 
 def run() -> None:

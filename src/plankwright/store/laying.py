@@ -1,11 +1,14 @@
 """A laying day in its store: the plan that is laid and its log, read once and kept in step."""
 
+import os
 import secrets
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from pathlib import Path
+from typing import Self
 
 from plankwright.application.lay_day import board_size, day_of
-from plankwright.errors import InputError
+from plankwright.errors import FileError, InputError
 from plankwright.guide.events import Event, PlanTaken, Undone, What
 from plankwright.model.plan import Plan
 from plankwright.store.database import Database
@@ -41,6 +44,12 @@ class Laying:
         self.first_plan = read_plan(first.body)
         log = self._log.folded(board_size(self.first_plan))
         self.day = day_of(self._plan(max(log.state.revision, 1)), log)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.database.close()
 
     def _document(self, revision: int) -> Document:
         document = self._jobs.document(self.job_id, "plan", revision)
@@ -111,3 +120,47 @@ class Laying:
     def _follow_plan(self) -> None:
         """The plan that the log now says is laid."""
         self.day = day_of(self._plan(max(self.day.state.revision, 1)), self.day.log)
+
+
+def begin_laying(
+    path: Path, name: str, plan_text: str, read_plan: ReadPlan, job_text: str | None = None
+) -> Laying:
+    """A new log file with a job, its plan and, where there is one, its job file."""
+    database = Database(path)
+    try:
+        jobs = Jobs(database)
+        job = jobs.add(name)
+        if job_text is not None:
+            jobs.save(job.id, "job", job_text)
+        jobs.save(job.id, "plan", plan_text, why="the plan as it was first made")
+        return Laying(database, job.id, read_plan)
+    except BaseException:
+        database.close()
+        raise
+
+
+def open_log(path: Path, read_plan: ReadPlan, *, read_only: bool = False) -> Laying:
+    """The laying day in a log file that holds one job.
+
+    Parameters
+    ----------
+    read_only : nothing will be written, so that it need not be possible. Where it is, the file is
+        opened as usual, which leaves nothing beside it.
+
+    Raises
+    ------
+    FileError : no such file, not a log file, damaged.
+    """
+    if not path.is_file():
+        raise FileError(
+            "no such log file",
+            where=str(path),
+            remedy="Make one with: plankwright lay start PLAN.json --log LOG",
+        )
+    writable = os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)
+    database = Database(path, read_only=read_only and not writable)
+    try:
+        return Laying(database, Jobs(database).only().id, read_plan)
+    except BaseException:
+        database.close()
+        raise

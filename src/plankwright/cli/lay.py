@@ -1,0 +1,294 @@
+"""``plankwright lay``: the laying day on a log file, a step at a time."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from plankwright.cli.options import AsJson, PlanFile
+
+if TYPE_CHECKING:
+    from plankwright.guide.events import Event
+    from plankwright.plan.saw_view import SawView
+    from plankwright.store.laying import Laying
+
+lay = typer.Typer(
+    help="The laying day: the next card, what happened, planning again; on a log file.",
+    no_args_is_help=True,
+)
+
+LogFile = Annotated[Path, typer.Argument(metavar="LOG", help="The log file of the job.")]
+OutFile = Annotated[
+    Path | None, typer.Option("--out", metavar="FILE", help="The file that is written.")
+]
+SawName = Annotated[
+    str,
+    typer.Option("--saw", metavar="NAME", help="The saw in use: it says which face is up."),
+]
+PackName = Annotated[
+    str, typer.Option("--pack", metavar="NAME", help="The pack that a new board came from.")
+]
+MITER = "miter saw"
+
+
+@lay.command()
+def start(
+    plan: PlanFile,
+    log: Annotated[Path, typer.Option("--log", metavar="LOG", help="The log file to make.")],
+    job: Annotated[
+        Path | None,
+        typer.Option("--job", metavar="JOB", help="The job file the plan was made from; kept."),
+    ] = None,
+    json_output: AsJson = False,
+) -> None:
+    """Begin the laying day of a plan: make its log file."""
+    from plankwright.api import start_laying
+    from plankwright.cli.terminal import print_json, say
+
+    with start_laying(plan, log, job=job) as laying:
+        if json_output:
+            print_json({"log": str(log), "job": laying.job_id, "cards": len(laying.day.cards)})
+        else:
+            say(f"Wrote {log}: {len(laying.day.cards)} cards.")
+            say(f"Go on with: plankwright lay next {log}")
+
+
+@lay.command("next")
+def next_(log: LogFile, saw: SawName = MITER, json_output: AsJson = False) -> None:
+    """Show the next step and only that: a check that is due, or a card."""
+    with _open(log, read_only=True) as laying:
+        _show_next(laying, saw, json_output)
+
+
+@lay.command()
+def did(
+    log: LogFile,
+    piece: Annotated[
+        str, typer.Argument(metavar="[PIECE]", help="The piece; the next one where none is named.")
+    ] = "",
+    pack: PackName = "",
+    saw: SawName = MITER,
+    json_output: AsJson = False,
+) -> None:
+    """Write down that a card is done, as it says, and show the next."""
+    from plankwright.application.lay_day import step_done
+
+    with _open(log) as laying:
+        laying.write(step_done(laying.day, piece, pack=pack))
+        _show_next(laying, saw, json_output)
+
+
+@lay.command()
+def tell(
+    log: LogFile,
+    words: Annotated[
+        list[str], typer.Argument(metavar="WORDS", help="What happened; --help lists it.")
+    ],
+    json_output: AsJson = False,
+) -> None:
+    """Write down what happened otherwise: opened, cut, spoiled, found, measured, checked …"""
+    from plankwright.application.lay_words import told
+
+    with _open(log) as laying:
+        _show_written(laying.write(told(words, laying.day)), json_output)
+
+
+@lay.command()
+def undo(
+    log: LogFile,
+    event: Annotated[
+        str, typer.Argument(metavar="[EVENT]", help="Its id; the last one where none is named.")
+    ] = "",
+    json_output: AsJson = False,
+) -> None:
+    """Take back the last event, or any that nothing later rests on."""
+    with _open(log) as laying:
+        written = laying.undo(event)
+        if json_output:
+            _show_written((written,), json_output)
+        else:
+            _show_taken_back(laying, written)
+
+
+@lay.command()
+def state(log: LogFile, json_output: AsJson = False) -> None:
+    """Show what lies and what is at hand, planned against used, and the last row to come."""
+    from plankwright.application.lay_used import planned_and_used
+    from plankwright.cli.lay_report import print_state, state_json
+    from plankwright.cli.terminal import print_json
+    from plankwright.guide.checks import forecast
+
+    with _open(log, read_only=True) as laying:
+        day = laying.day
+        used, drift = planned_and_used(laying.first_plan, day), forecast(day.plan, day.state)
+        if json_output:
+            print_json(state_json(day, used, drift))
+        else:
+            print_state(day, used, drift)
+
+
+@lay.command()
+def events(log: LogFile, json_output: AsJson = False) -> None:
+    """Show everything that was written down, oldest first."""
+    from plankwright.cli.lay_report import print_log
+    from plankwright.cli.terminal import print_json
+    from plankwright.guide.events import event_entry
+    from plankwright.guide.laying_state import taken_back
+
+    with _open(log, read_only=True) as laying:
+        known = laying.day.log.events
+        if json_output:
+            print_json({"events": [event_entry(event) for event in known]})
+        else:
+            print_log(known, taken_back(known))
+
+
+@lay.command()
+def merge(
+    log: LogFile,
+    files: Annotated[
+        list[Path], typer.Argument(metavar="EVENTS.json", help="Files that phones gave back.")
+    ],
+    json_output: AsJson = False,
+) -> None:
+    """Add the events that phones gave back: each once, in whatever order the files come."""
+    from plankwright.api import read_events
+    from plankwright.cli.terminal import print_json, say
+
+    with _open(log) as laying:
+        counts = {
+            str(path): laying.merge(read_events(path, job_id=laying.job_id)) for path in files
+        }
+        aside = laying.day.state.set_aside
+        if json_output:
+            print_json({"new": counts, "set_aside": dict(aside)})
+            return
+        for name, count in counts.items():
+            say(f"{name}: {count} new events")
+        for event, reason in aside.items():
+            say(f"Check this: {event}: {reason}; it was set aside")
+
+
+@lay.command()
+def drawing(log: LogFile, out: OutFile = None, json_output: AsJson = False) -> None:
+    """Draw the floor as planned and, beside it, as it lies."""
+    from plankwright.api import draw_laid
+    from plankwright.cli.terminal import print_json, say
+    from plankwright.files.writing import write_whole
+
+    with _open(log, read_only=True) as laying:
+        path = write_whole(out or Path("as-laid.svg"), draw_laid(laying))
+    print_json({"files": [str(path)]}) if json_output else say(f"Wrote {path}")
+
+
+@lay.command()
+def phone(log: LogFile, out: OutFile = None, json_output: AsJson = False) -> None:
+    """Write the job as one page for a phone: cards, drawing and log, no network needed."""
+    from plankwright.api import phone_page
+    from plankwright.cli.terminal import print_json, say
+    from plankwright.files.writing import write_whole
+
+    with _open(log, read_only=True) as laying:
+        path = write_whole(out or Path("laying-day.html"), phone_page(laying))
+    if json_output:
+        print_json({"files": [str(path)], "bytes": path.stat().st_size})
+        return
+    size = path.stat().st_size / 1000
+    say(f"Wrote {path} ({size:.0f} kB). Send it to the phone and open it there;")
+    say(f"the file it gives back is read with: plankwright lay merge {log} EVENTS.json")
+
+
+@lay.command()
+def export(log: LogFile, out: OutFile = None, json_output: AsJson = False) -> None:
+    """Write the whole job as JSON: documents, events, photographs."""
+    from plankwright.cli.terminal import print_json, say
+    from plankwright.files.writing import write_whole
+    from plankwright.store.export import export_job
+
+    with _open(log, read_only=True) as laying:
+        path = write_whole(
+            out or Path("job-export.json"), export_job(laying.database, laying.job_id)
+        )
+    print_json({"files": [str(path)]}) if json_output else say(f"Wrote {path}")
+
+
+@lay.command("import")
+def import_(
+    exported: Annotated[Path, typer.Argument(metavar="EXPORT.json", help="An exported job.")],
+    log: Annotated[Path, typer.Option("--log", metavar="LOG", help="The log file to put it in.")],
+    json_output: AsJson = False,
+) -> None:
+    """Read an exported job into a log file."""
+    from plankwright.api import import_laying
+    from plankwright.cli.terminal import print_json, say
+
+    job = import_laying(exported, log)
+    print_json({"log": str(log), "job": job.id}) if json_output else say(f"Wrote {log}: {job.name}")
+
+
+@lay.command()
+def copy(
+    log: LogFile,
+    target: Annotated[Path, typer.Argument(metavar="COPY", help="A new file for the copy.")],
+    json_output: AsJson = False,
+) -> None:
+    """Copy the log file whole, even while it is in use."""
+    from plankwright.cli.terminal import print_json, say
+    from plankwright.store.database import Database
+
+    with Database(log, read_only=True) as database:
+        database.copy_to(target)
+    print_json({"files": [str(target)]}) if json_output else say(f"Wrote {target}")
+
+
+@contextmanager
+def _open(log: Path, *, read_only: bool = False) -> Iterator["Laying"]:
+    from plankwright.api import open_laying
+
+    with open_laying(log, read_only=read_only) as laying:
+        yield laying
+
+
+def _show_next(laying: "Laying", saw: str, json_output: bool) -> None:
+    from plankwright.application.lay_day import next_step
+    from plankwright.cli.lay_report import print_step, step_entry
+    from plankwright.cli.terminal import print_json
+
+    step, view = next_step(laying.day), _view(saw)
+    if json_output:
+        print_json(step_entry(step, laying.day, view))
+    else:
+        print_step(step, laying.day, view)
+
+
+def _view(saw: str) -> "SawView":
+    from plankwright.errors import InputError
+    from plankwright.plan.saw_view import FACE_UP, view_at
+
+    if saw not in FACE_UP:
+        raise InputError(
+            "no such saw", where="--saw", value=saw, remedy="Name one of: " + ", ".join(FACE_UP)
+        )
+    return view_at(saw)
+
+
+def _show_taken_back(laying: "Laying", undo: "Event") -> None:
+    from plankwright.cli.lay_report import print_log
+    from plankwright.guide.events import Undone
+
+    assert isinstance(undo.what, Undone)
+    taken = [event for event in laying.day.log.events if event.id == undo.what.event]
+    print_log(taken, frozenset({undo.what.event}))
+
+
+def _show_written(written: "tuple[Event, ...]", json_output: bool) -> None:
+    from plankwright.cli.lay_report import print_log
+    from plankwright.cli.terminal import print_json
+    from plankwright.guide.events import event_entry
+
+    if json_output:
+        print_json({"events": [event_entry(event) for event in written]})
+    else:
+        print_log(written, frozenset())

@@ -1,0 +1,134 @@
+"""What ``plankwright lay`` shows: a card, a check, the state, the log; and the same as JSON."""
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any, cast
+
+import typer
+
+from plankwright.guide.events import event_entry
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from plankwright.application.lay_day import Day, NextStep
+    from plankwright.application.lay_used import Used
+    from plankwright.guide.cards import Card
+    from plankwright.guide.checks import Check
+    from plankwright.guide.events import Event
+    from plankwright.plan.saw_view import SawView
+
+
+def step_entry(step: "NextStep", day: "Day", view: "SawView") -> dict[str, Any]:
+    """The next step for JSON."""
+    check = step.check
+    return {
+        "check": None if check is None else {"name": check.name, "items": list(check.items)},
+        "card": None if step.card is None else card_entry(step.card, day, view),
+        "in_hand": step.in_hand,
+        "cards_left": step.cards_left,
+    }
+
+
+def card_entry(card: "Card", day: "Day", view: "SawView") -> dict[str, Any]:
+    """A card for JSON: its words and its measures in millimeters."""
+    from plankwright.guide.card_words import words_of
+
+    return {
+        "number": card.number,
+        "piece": card.piece,
+        "row": card.row,
+        "take": {"kind": card.take.kind, "label": card.take.label},
+        "lengths_mm": list(card.lengths_mm),
+        "widths_mm": list(card.widths_mm),
+        "trims": list(card.trims),
+        "shelf": [asdict(left) for left in card.left],
+        "words": asdict(words_of(card, day.plan, view)),
+    }
+
+
+def print_step(step: "NextStep", day: "Day", view: "SawView") -> None:
+    """The next step: a check that is due, and the card."""
+    from plankwright.guide.card_words import words_of
+
+    if step.check is not None:
+        print_check(step.check)
+    if step.card is None:
+        typer.echo("Every piece lies.")
+        return
+    words = words_of(step.card, day.plan, view)
+    typer.echo(
+        words.place + (f"   {step.cards_left} left" if step.cards_left > 1 else "   the last")
+    )
+    lines = (words.trim, words.lay) if step.in_hand else words.lines()
+    for line in filter(None, ("It is cut already", *lines) if step.in_hand else lines):
+        typer.echo(f"  {line}")
+
+
+def print_check(check: "Check") -> None:
+    """A check with what to look at."""
+    typer.echo(f"Check: {check.title}")
+    for item in check.items:
+        typer.echo(f"  [ ] {item}")
+    typer.echo(f"  then: plankwright lay tell LOG checked {check.name} good")
+
+
+def state_json(day: "Day", used: "Used", drift: Any) -> dict[str, Any]:
+    """The state for JSON, with planned against used."""
+    from plankwright.guide.laying_state import state_entry
+
+    return {
+        "state": state_entry(day.state),
+        "used": asdict(used),
+        "events": len(day.log.events),
+        "forecast": None if drift is None else asdict(drift),
+    }
+
+
+def print_state(day: "Day", used: "Used", drift: Any) -> None:
+    """What lies, what is at hand, what it took so far, and the forecast of the last row."""
+    from plankwright.plan.saw_cuts import piece_figure
+    from plankwright.units import Unit
+
+    unit, state = cast(Unit, day.plan.unit), day.state
+    typer.echo(day.plan.name)
+    typer.echo(f"  Laid           {used.pieces_laid} of {used.pieces_planned} pieces")
+    typer.echo(f"  Boards         {used.boards_taken} taken, {used.boards_planned} planned in all")
+    if state.hand:
+        typer.echo("  In the hand    " + ", ".join(sorted(state.hand)))
+    shelf = [
+        f"{name} ({piece_figure(p.length_mm, unit)})" for name, p in sorted(state.shelf.items())
+    ]
+    typer.echo("  Shelf          " + (", ".join(shelf) or "empty"))
+    spoiled = f", {used.pieces_spoiled} spoiled cuts" if used.pieces_spoiled else ""
+    typer.echo(f"  Waste          {used.waste_m2:.2f} m2{spoiled}")
+    if used.damaged_pieces:
+        typer.echo("  Damaged        " + ", ".join(used.damaged_pieces))
+    if used.packs:
+        typer.echo("  Packs          " + ", ".join(_pack(*pack) for pack in used.packs))
+    for event, reason in sorted(state.set_aside.items()):
+        typer.echo(f"  Check this     {event}: {reason}; it was set aside")
+    if drift is not None:
+        _print_forecast(drift, unit)
+
+
+def _print_forecast(drift: Any, unit: Any) -> None:
+    from plankwright.units import format_length
+
+    near, far = (format_length(max(mm, 0.0), unit) for mm in drift.last_row_mm)
+    typer.echo(f"  Last row       {near} at the near end, {far} at the far end")
+    for step in drift.steps:
+        typer.echo(f"  {step.name.capitalize():14} {step.why}")
+
+
+def _pack(name: str, batch: str) -> str:
+    return f"{name} (batch {batch})" if batch else name
+
+
+def print_log(events: "Sequence[Event]", back: frozenset[str]) -> None:
+    """The log, an event a line; what was taken back says so."""
+    for event in events:
+        entry = event_entry(event)
+        head = {"id", "order", "device", "at", "kind"}
+        told = " ".join(str(value) for key, value in entry.items() if key not in head and value)
+        taken = "   (taken back)" if event.id in back else ""
+        typer.echo(f"{event.id}  {event.at}  {event.kind} {told}{taken}")
