@@ -18,10 +18,14 @@ From a job file: ``plan = plankwright.plan_job(plankwright.open_job("room.toml")
 
 import time
 from collections.abc import Callable, Sequence
+from dataclasses import asdict
+from functools import partial
 from os import PathLike
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from plankwright import __version__
+from plankwright.application.batch import Orders, Row
 from plankwright.application.plan_figures import PlanFigures, plan_figures
 from plankwright.application.plan_job import plan_job
 from plankwright.application.plan_room import plan_room
@@ -76,6 +80,7 @@ __all__ = [
     "Rules",
     "Verdict",
     "Wishes",
+    "batch",
     "buy",
     "check_file",
     "check_plan",
@@ -98,6 +103,7 @@ __all__ = [
     "plan_figures",
     "plan_job",
     "plan_room",
+    "plan_texts",
     "read_events",
     "rule_costs",
     "save_choices",
@@ -215,14 +221,19 @@ def save_plan(
     room : adds to the drawing the doorways that the floor does not run into.
     dxf : write the plan as DXF, too.
     """
-    texts = {
+    texts = plan_texts(plan, room=room, dxf=dxf)
+    make_folder(Path(folder))
+    return [write_whole(Path(folder) / name, text) for name, text in texts.items()]
+
+
+def plan_texts(plan: Plan, *, room: Room | None = None, dxf: bool = False) -> dict[str, str]:
+    """What :func:`save_plan` writes, by the names of the files."""
+    return {
         "plan.json": plan_file.dump_plan(plan),
         "plan.svg": draw(plan, room=room),
         "cuts.csv": cut_list(plan),
         **({"plan.dxf": draw_dxf(plan, room=room)} if dxf else {}),
     }
-    make_folder(Path(folder))
-    return [write_whole(Path(folder) / name, text) for name, text in texts.items()]
 
 
 def draw(plan: Plan, *, room: Room | None = None, paper: "Paper" = "A4") -> str:

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from plankwright import __version__
+from plankwright.cli.batch import batch
 from plankwright.cli.buy import buy
 from plankwright.cli.check import check
 from plankwright.cli.demo import demo
@@ -44,7 +45,7 @@ def common(
     """Plans, checks and explains a floating click-together floor."""
 
 
-for command in (demo, measure, slab, rooms, plan, check, buy, sheets, serve):
+for command in (demo, measure, slab, rooms, plan, check, buy, sheets, batch, serve):
     app.command(command.__name__)(command)
 app.add_typer(lay, name="lay")
 

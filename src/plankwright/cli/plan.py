@@ -6,91 +6,59 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from plankwright.cli.options import AsJson, FeatureName, LayerName, OutFolder, RoomFile, UnitName
+from plankwright.cli.options import (
+    Allowance,
+    AsJson,
+    BoardSize,
+    FeatureName,
+    FirstRow,
+    Gap,
+    Kerf,
+    LaidWay,
+    LayerName,
+    LockKind,
+    Narrowest,
+    Offset,
+    OutFolder,
+    PerPack,
+    Preferred,
+    RoomFile,
+    RowAngle,
+    Seconds,
+    SeedNumber,
+    Shortest,
+    Spend,
+    UnitName,
+)
 
 if TYPE_CHECKING:
     from plankwright.model.job import Job
     from plankwright.model.plan import Plan
     from plankwright.model.room import Room
 
-Text = str | None
-BOARD, RULES, LAYING = "The board", "The rules", "The laying"
-
 
 def plan(
     room: RoomFile,
     out: OutFolder = None,
-    board: Annotated[
-        Text, typer.Option(metavar="1285x192", help="Cover length x width.", rich_help_panel=BOARD)
-    ] = None,
-    per_pack: Annotated[
-        int | None, typer.Option(metavar="NUMBER", help="Boards in a pack.", rich_help_panel=BOARD)
-    ] = None,
-    lock: Annotated[
-        Text,
-        typer.Option(metavar="handed|reversible", help="Kind of board.", rich_help_panel=BOARD),
-    ] = None,
-    gap: Annotated[
-        Text, typer.Option(metavar="LENGTH", help="Expansion gap.", rich_help_panel=RULES)
-    ] = None,
-    kerf: Annotated[
-        Text, typer.Option(metavar="LENGTH", help="Width of the cut.", rich_help_panel=RULES)
-    ] = None,
-    allowance: Annotated[
-        Text,
-        typer.Option(metavar="LENGTH", help="What a cut piece may differ.", rich_help_panel=RULES),
-    ] = None,
-    shortest: Annotated[
-        Text, typer.Option(metavar="LENGTH", help="Shortest piece.", rich_help_panel=RULES)
-    ] = None,
-    offset: Annotated[
-        Text, typer.Option(metavar="LENGTH", help="Least joint offset.", rich_help_panel=RULES)
-    ] = None,
-    narrowest: Annotated[
-        Text, typer.Option(metavar="LENGTH", help="Narrowest row.", rich_help_panel=RULES)
-    ] = None,
-    row_angle: Annotated[
-        Text,
-        typer.Option(
-            metavar="auto|DEG|A-B",
-            help="Direction of the rows: chosen, in degrees, or along a wall.",
-            rich_help_panel=LAYING,
-        ),
-    ] = None,
-    first_row: Annotated[
-        Text,
-        typer.Option(metavar="auto|WIDTH", help="Width of the first row.", rich_help_panel=LAYING),
-    ] = None,
-    laid: Annotated[
-        Text,
-        typer.Option(
-            metavar="left-to-right|right-to-left",
-            help="Laying direction, facing the start wall.",
-            rich_help_panel=LAYING,
-        ),
-    ] = None,
-    prefer: Annotated[
-        Text,
-        typer.Option(
-            metavar="spares|looks|cuts",
-            help="Keep boards below the next pack as spares, or spend them.",
-            rich_help_panel=LAYING,
-        ),
-    ] = None,
-    spend: Annotated[
-        int | None,
-        typer.Option(metavar="NUMBER", help="Boards that may be spent so.", rich_help_panel=LAYING),
-    ] = None,
+    board: BoardSize = None,
+    per_pack: PerPack = None,
+    lock: LockKind = None,
+    gap: Gap = None,
+    kerf: Kerf = None,
+    allowance: Allowance = None,
+    shortest: Shortest = None,
+    offset: Offset = None,
+    narrowest: Narrowest = None,
+    row_angle: RowAngle = None,
+    first_row: FirstRow = None,
+    laid: LaidWay = None,
+    prefer: Preferred = None,
+    spend: Spend = None,
     feature: FeatureName = None,
     unit: UnitName = None,
     layer: LayerName = None,
-    time: Annotated[
-        float | None,
-        typer.Option(metavar="SECONDS", help="Stop looking for a better plan after this long."),
-    ] = None,
-    seed: Annotated[
-        int, typer.Option(min=0, metavar="NUMBER", help="Of the random numbers that break ties.")
-    ] = 1,
+    time: Seconds = None,
+    seed: SeedNumber = 1,
     rule_costs: Annotated[
         bool, typer.Option("--rule-costs", help="Plan again without each rule: what it costs.")
     ] = False,

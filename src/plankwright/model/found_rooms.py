@@ -8,7 +8,6 @@ from plankwright.model.findings import Finding
 from plankwright.model.room import Room
 from plankwright.units import Unit
 
-
 DOUBTS = frozenset(
     {"import-damaged", "import-unit", "import-gap-closed", "import-size", "import-open"}
 )
