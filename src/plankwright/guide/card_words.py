@@ -91,7 +91,7 @@ def _cut(card: Card, plan: Plan, unit: Unit) -> str:
     if cut is None:
         return "No cut: a whole board" if not card.trims else "No cut but the trim"
     told = []
-    if cut.end is not None:
+    if cut.end is not None or _is_long(cut, unit):
         told.append(f"Cut to {piece_figure(card.length_mm, unit)}")
     if cut.end == "middle":
         start = blank_of(cut.piece).u0 - cut.source.u0
@@ -107,7 +107,17 @@ def _cut(card: Card, plan: Plan, unit: Unit) -> str:
     if not told and cut.slanted_end:
         end = end_names(plan, cut)[0 if cut.slanted_end == "near" else 1]
         return f"Cut {end} at an angle"
+    if not told and not cut.tapered:
+        return "No cut: as it is"
     return ", ".join(told) or f"Cut {_slanted_side_name(card, plan)} at a taper"
+
+
+def _is_long(cut: SawCut, unit: Unit) -> bool:
+    """Whether an offcut is longer by the allowance, which comes off at its sawn end."""
+    source, wanted = (
+        piece_figure(length, unit) for length in (cut.source.length_mm, cut.piece.length_mm)
+    )
+    return source != wanted
 
 
 def _slanted_side_name(card: Card, plan: Plan) -> str:

@@ -26,7 +26,23 @@ LEAST_POSITION_MM = 0.5
 def cards_sheet(material: Material) -> Sheet:
     """Every stretch of the plan as a card."""
     cards = tuple(_card(material, card) for card in stretch_cards(material.cards))
-    return Sheet("cards", "Laying cards", (Words(HOW_TO), *cards))
+    return Sheet("cards", "Laying cards", (Words(_laying(material)), Words(HOW_TO), *cards))
+
+
+def _laying(material: Material) -> str:
+    """How every board of the floor is turned."""
+    plan = material.plan
+    board, laying = plan.board, plan.laying
+    size = f"{material.length(board.length_mm)} × {material.length(board.width_mm)}"
+    way = laying.laid.replace("-", " ")
+    told = f"Boards {size}. Row 1 lies along wall {laying.start_wall}; lay {way} as you face it"
+    near = board.near_end(laying.laid)
+    if near is None:
+        return f"{told}."
+    return (
+        f"{told}, the {board.start_side} side of every board toward that wall, its {near} end "
+        "where the row begins (the near end)."
+    )
 
 
 def _card(material: Material, stretch: StretchCard) -> LayingCard:

@@ -1,4 +1,4 @@
-"""The rip table on paper: the width of each piece of a ripped row at its ends and where it bends."""
+"""The rip table on paper: how wide each piece of a ripped row is at its ends, and between."""
 
 from plankwright.model.board import Profile
 from plankwright.model.plan import Plan

@@ -1,0 +1,68 @@
+"""The cards are complete: whoever has only their text lays the plan."""
+
+from collections import defaultdict
+
+import pytest
+import shapely
+from tests.paper.card_reader import Laid, lay_by_cards, text_of_cards
+from tests.paper.jobs import JOBS, material
+
+from plankwright.geometry.frame import Frame
+from plankwright.model.plan import Piece, Plan
+from plankwright.paper.cards import cards_sheet
+from plankwright.paper.press import press
+from plankwright.units import TAPE_MARK_MM
+
+
+def laid_from_paper(name: str) -> tuple[Plan, list[Laid]]:
+    made = material(name)
+    pdf = press(cards_sheet(made), "A4", made.plan.name).pdf
+    return made.plan, lay_by_cards(text_of_cards(pdf))
+
+
+def on_axes(plan: Plan) -> dict[str, shapely.Polygon]:
+    """Outlines along from where rows begin and across from row 1's wall side."""
+    axes = Frame(plan.laying.row_angle_deg, plan.laying.laid)
+    outlines = {piece.id: axes.to_plan(piece.outline) for piece in plan.pieces}
+    least = min(outline.bounds[0] for outline in outlines.values())
+    shift = (-least, -plan.laying.start_line_mm)
+    return {
+        name: shapely.transform(shape, lambda uv: uv + shift) for name, shape in outlines.items()
+    }
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_a_reader_of_the_cards_lays_the_plan(name: str) -> None:
+    """Cover: every piece lies where the plan has it, to the tape's marks it passed on the way.
+
+    A length is rounded down by less than a mark, a row's beginning by half of one, so the n-th
+    piece of a stretch is at most n marks short of its place; a mark more for its own shape.
+    """
+    plan, laid = laid_from_paper(name)
+    planned = on_axes(plan)
+    mark = float(TAPE_MARK_MM[material(name).unit])
+    assert {piece.id for piece in laid} == set(planned)
+    for piece in laid:
+        seat = int("".join(c for c in piece.id.split(".")[2] if c.isdigit()))
+        apart = shapely.hausdorff_distance(piece.outline, planned[piece.id])
+        assert apart <= (seat + 2.0) * mark, piece.id
+    covered = shapely.union_all([piece.outline for piece in laid]).area
+    assert abs(covered / plan.floor.area - 1.0) < 0.004
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_a_reader_of_the_cards_gets_every_end_and_letter_right(name: str) -> None:
+    plan, laid = laid_from_paper(name)
+    pieces: dict[str, Piece] = {piece.id: piece for piece in plan.pieces}
+    boards: dict[int, set[str]] = defaultdict(set)
+    for piece in laid:
+        wanted = pieces[piece.id]
+        ends = "factory" if piece.near_factory else "cut", "factory" if piece.far_factory else "cut"
+        assert ends == (wanted.near_end, wanted.far_end), piece.id
+        assert piece.taken == (wanted.label or ""), piece.id
+        boards[piece.board].add(piece.id)
+    planned: dict[int, set[str]] = defaultdict(set)
+    for wanted in plan.pieces:
+        planned[wanted.board].add(wanted.id)
+    assert sorted(map(sorted, boards.values())) == sorted(map(sorted, planned.values()))
+    assert len(boards) == plan.boards.used
