@@ -551,6 +551,51 @@ CORRUPTIONS = [
         "bound",
         "boards",
     ),
+    Corruption(
+        "a bound that forgets a board at hand",
+        lambda: changed(proven_room(), stock=(StockBoard(500, 1285.0, "both"),)),
+        "bound",
+        "boards",
+    ),
+    Corruption(
+        "a bound that forgets an offcut at hand",
+        lambda: changed(proven_room(), stock=(StockBoard(500, 1284.0, "near"),)),
+        "bound",
+        "boards",
+    ),
+    Corruption(
+        "a stock with boards longer than the plan's",
+        lambda: changed(proven_room(), stock=(StockBoard(500, 1830.0, "both"),)),
+        "bound",
+        "boards",
+    ),
+    # what lies already
+    Corruption(
+        "a laid piece that there is not",
+        lambda: changed(plain_room(), laid=("99.1.1",)),
+        "laid",
+        "99.1.1",
+    ),
+    Corruption(
+        "a piece still to be cut from a laid piece's board",
+        lambda: changed(plain_room(), laid=("1.1.1",)),
+        "laid",
+        "2.1.4",
+    ),
+    Corruption(
+        "a piece to be laid before one that lies",
+        lambda: changed(plain_room(), laid=("2.1.2",)),
+        "laid",
+        "1.1.1",
+    ),
+    Corruption(
+        "two boards of the stock with one number",
+        lambda: changed(
+            plain_room(), stock=(StockBoard(500, 700.0, "far"), StockBoard(500, 600.0, "near"))
+        ),
+        "laid",
+        "stock 500",
+    ),
     # outlines
     Corruption(
         "an outline that crosses itself",

@@ -12,6 +12,7 @@ A chord's first piece reaches from the stretch's near end or later, so that wher
 begins before its chord, the piece is shorter along the chord than the shortest piece.
 """
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -27,20 +28,24 @@ MOST_LINES = 24
 
 @dataclass(frozen=True, slots=True)
 class Lanes:
-    """Stretches with the lines y (from ``low`` to ``high``) at which each must be met."""
+    """Stretches with the lines y (from ``low`` to ``high``) at which each must be met.
+
+    ``open_from``: the u from which a stretch is still to be laid, minus infinity for all of it.
+    """
 
     boxes: Floats
     low: Floats
     high: Floats
     split: Ints
     shortest: Floats
+    open_from: Floats
 
 
 @dataclass(frozen=True, slots=True)
 class Chord:
     """A part of a line inside the floor: its stretch, where it begins [mm] and what it needs.
 
-    ``through`` when it runs through its stretch from end to end.
+    ``through`` when it runs through its stretch from end to end, none of which lies already.
     """
 
     stretch: int
@@ -51,13 +56,23 @@ class Chord:
 
 def chords_of_lines(view: View, meetings: Meetings) -> Iterator[list[Chord]]:
     """For one line y after another, the most promising first, its chords."""
-    lanes = _lanes(view, meetings)
+    for _, chords in lines_with_chords(view, meetings, np.full(len(view.stretches), -math.inf)):
+        yield chords
+
+
+def lines_with_chords(
+    view: View, meetings: Meetings, open_from: Floats
+) -> Iterator[tuple[float, list[Chord]]]:
+    """For one line y after another, the most promising first: y, and its chords where the
+    stretches are still open.
+    """
+    lanes = _lanes(view, meetings, open_from)
     for y in _lines(lanes, view.plan.board.width_mm):
         met = np.flatnonzero((lanes.low < y) & (y < lanes.high))
-        yield _chords(view, lanes, met, y)
+        yield y, _chords(view, lanes, met, y)
 
 
-def _lanes(view: View, meetings: Meetings) -> Lanes:
+def _lanes(view: View, meetings: Meetings, open_from: Floats) -> Lanes:
     width = view.plan.board.width_mm
     boxes = shapely.bounds(view.stretches).reshape(-1, 4)
     base = view.lines(view.stretch_rows)
@@ -67,8 +82,9 @@ def _lanes(view: View, meetings: Meetings) -> Lanes:
     free = ~_pinned(view, meetings) & ~(rectangle & (widths >= width - ROUNDING_MM))
     # A loose rectangle may lie anywhere across its board, but always over the board's middle.
     low[free], high[free] = width - widths[free], widths[free]
-    high[free & ~rectangle] = -1.0
-    return Lanes(boxes, low, high, _splits(view, meetings), _shortest(view, len(boxes)))
+    high[(free & ~rectangle) | (open_from >= boxes[:, 2])] = -1.0
+    splits, shortest = _splits(view, meetings), _shortest(view, len(boxes))
+    return Lanes(boxes, low, high, splits, shortest, open_from)
 
 
 def _pinned(view: View, meetings: Meetings) -> Flags:
@@ -142,12 +158,17 @@ def _chords(view: View, lanes: Lanes, met: Ints, y: float) -> list[Chord]:
     return [
         _chord(view, lanes, int(met[k]), float(first), float(last))
         for first, last, k in zip(spans[:, 0], spans[:, 2], of, strict=True)
-        if last - first > TOLERANCE_MM
+        if last - max(first, lanes.open_from[met[k]]) > TOLERANCE_MM
     ]
 
 
 def _chord(view: View, lanes: Lanes, stretch: int, first: float, last: float) -> Chord:
     u0, _, u1, _ = lanes.boxes[stretch]
+    laid_to = float(lanes.open_from[stretch])
+    if first <= laid_to:
+        rest = ticks_down(last - laid_to)
+        need = Need(rest, 0, 0, whole=False, split=False, begun=True)
+        return Chord(stretch, laid_to, need, through=False)
     through = bool(first - u0 <= ROUNDING_MM and u1 - last <= ROUNDING_MM)
     return Chord(stretch, first, _need(view, lanes, stretch, first, last), through)
 

@@ -2,10 +2,20 @@
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from plankwright.checker.chains import ChainSum
-from plankwright.checker.chords import chords_of_lines
+from plankwright.checker.chords import Chord, lines_with_chords
 from plankwright.checker.edges import Meetings
+from plankwright.checker.laid import (
+    Worth,
+    at_hand,
+    has_longer_boards,
+    has_shorter_boards,
+    laid_boards,
+    open_area,
+    open_from,
+)
 from plankwright.checker.offsets import runs_of
 from plankwright.checker.prices import TICKS_PER_MM, boards_at_least, price_sum, read_prices
 from plankwright.checker.verdict import Fault
@@ -69,12 +79,12 @@ def bound_faults(view: View, meetings: Meetings) -> Iterator[Fault]:
 
 
 def area_bound(view: View) -> int:
-    """Boards whose area covers the floor, what the stock holds taken off."""
+    """Boards of what lies, and those whose area covers the rest beyond what the stock holds."""
     plan = view.plan
     board = plan.board
-    shelf = sum(b.length_mm * (b.width_mm or board.width_mm) for b in plan.stock)
-    area = float(view.floor.area) - 0.001 * float(view.floor.length)  # rounded coordinates
-    return max(math.ceil((area - shelf) / board.area_mm2), 0)
+    shelf = sum(b.length_mm * (b.width_mm or board.width_mm) for b in at_hand(plan))
+    area = open_area(view) - 0.001 * float(view.floor.length)  # rounded coordinates
+    return laid_boards(plan) + max(math.ceil((area - shelf) / board.area_mm2), 0)
 
 
 def proven_by_prices(view: View, meetings: Meetings, enough: int) -> int | str:
@@ -87,17 +97,28 @@ def proven_by_prices(view: View, meetings: Meetings, enough: int) -> int | str:
     length, cut = round(board.length_mm * TICKS_PER_MM), round(rules.cut_mm * TICKS_PER_MM)
     runs = runs_of(view, meetings.contacts)
     chains = ChainSum(prices, runs, length, cut, rules.joint_offset_mm)
-    best = 0
-    for chords in chords_of_lines(view, meetings):
+    worth = Worth(view.plan, prices, length, cut)
+    since = open_from(view)
+    if isinstance(since, str):
+        return since
+    best, laid = 0, laid_boards(view.plan)
+    for line, found in lines_with_chords(view, meetings, since):
+        chords = _any_length(found) if has_shorter_boards(view.plan) else found
         total = price_sum(prices, [chord.need for chord in chords], length, cut)
-        if evidence.joint_offsets and boards_at_least(total) < enough:
+        saved = worth.at(line, short=any(chord.need.whole for chord in chords))
+        if evidence.joint_offsets and laid + boards_at_least(total - saved) < enough:
             total = chains.least(chords)
         if math.isinf(total):
             return "no way to lay the rows keeps the joint offset"
-        best = max(best, boards_at_least(total))
+        best = max(best, laid + boards_at_least(total - saved))
         if best >= enough:
             break
     return best
+
+
+def _any_length(chords: list[Chord]) -> list[Chord]:
+    """The same chords, pieces of any length allowed: see :mod:`plankwright.checker.laid`."""
+    return [replace(c, need=replace(c.need, starter=0, end=0)) for c in chords]
 
 
 def _unprovable(view: View) -> str:
@@ -105,8 +126,8 @@ def _unprovable(view: View) -> str:
     plan = view.plan
     if plan.board.reversible:
         return "prices prove nothing for reversible boards, which have no fixed near end"
-    if plan.stock:
-        return "prices prove nothing when boards of the stock are used"
+    if has_longer_boards(plan):
+        return "prices prove nothing when the stock has boards longer than the plan's"
     if any(row.turned for row in plan.rows):
         return "prices prove nothing when rows are turned end for end"
     if plan.boards.evidence.joint_offsets:

@@ -20,15 +20,16 @@ EDGES = ("near_end", "far_end", "wall_side", "room_side")
 class Blank:
     """What a piece is cut from: a new board or one of the stock.
 
-    ``near``, ``far``: it has that factory end; ``sides``: it is of full width, so that its long
-    sides are known to be the factory's.
+    ``near``, ``far``, ``wall``, ``room``: it has that factory edge. Of a strip narrower than a
+    board only the side that the stock names is known to be the factory's.
     """
 
     length: float
     width: float
     near: bool = True
     far: bool = True
-    sides: bool = True
+    wall: bool = True
+    room: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +102,8 @@ def _blank(stock: StockBoard, whole: Blank) -> Blank:
         width,
         near=stock.ends in ("both", "near"),
         far=stock.ends in ("both", "far"),
-        sides=width >= whole.width - ROUNDING_MM,
+        wall=width >= whole.width - ROUNDING_MM or stock.side == "wall",
+        room=width >= whole.width - ROUNDING_MM or stock.side == "room",
     )
 
 
@@ -112,7 +114,7 @@ def _place(
     x1, y1 = x0 + length, y0 + width
     near = blank.near and abs(x0) <= ROUNDING_MM
     far = blank.far and abs(x1 - blank.length) <= ROUNDING_MM
-    wall = blank.sides and abs(y0) <= ROUNDING_MM
-    room = blank.sides and abs(y1 - blank.width) <= ROUNDING_MM
+    wall = blank.wall and abs(y0) <= ROUNDING_MM
+    room = blank.room and abs(y1 - blank.width) <= ROUNDING_MM
     factory = (far, near, room, wall) if turned else (near, far, wall, room)
     return Placing(index, blank, x0, y0, x1, y1, turned, factory)

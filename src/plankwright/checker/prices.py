@@ -53,7 +53,8 @@ class Need:
     """What has to be filled, all in ticks.
 
     ``length`` R; ``starter`` and ``end`` the least lengths of the two cut pieces; ``whole`` when
-    one piece may fill it, ``split`` when two cut pieces may.
+    one piece may fill it, ``split`` when two cut pieces may; ``begun`` when it joins a laid piece,
+    so that only whole boards and an end piece can fill it.
     """
 
     length: int
@@ -61,6 +62,7 @@ class Need:
     end: int
     whole: bool
     split: bool
+    begun: bool = False
 
 
 def read_prices(pairs: tuple[tuple[float, float], ...], board_mm: float) -> Prices | str:
@@ -100,12 +102,21 @@ def boards_at_least(total: float) -> int:
 
 def least_price(prices: Prices, need: Need, board: int, cut: int) -> float:
     """The least price of any way to fill a need."""
+    if need.begun:
+        return _end_piece_only(prices, need.length, board, cut)
     ways = []
     if need.whole and need.length <= board:
         ways.append(_one_piece(prices, need.length, board, cut))
     if need.split or not ways:
         ways.extend(_two_pieces(prices, need, board, cut))
     return min(ways, default=0.0)
+
+
+def _end_piece_only(prices: Prices, length: int, board: int, cut: int) -> float:
+    """Whole boards and an end piece b of at most a board, which leaves board - cut - b."""
+    wholes = max(length - 1, 0) // board
+    left = max(board - cut - (length - wholes * board), 0)
+    return float(wholes + 1 - prices(np.array([left]))[0])
 
 
 def _one_piece(prices: Prices, length: int, board: int, cut: int) -> float:

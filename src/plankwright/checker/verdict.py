@@ -37,6 +37,8 @@ FAULT_CODES: dict[str, str] = {
     # laying
     "lay-order": "A piece would have to be pushed between pieces that already lie there.",
     "lay-direction": "The board's lock does not close in this laying direction.",
+    # what lies already
+    "laid": "What is said to lie does not fit the rest: its place in line, its board, the stock.",
     # counts and proof
     "boards-used": "The number of boards used is wrong.",
     "packs": "The number of packs is wrong.",

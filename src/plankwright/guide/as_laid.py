@@ -97,6 +97,11 @@ class FloorState:
         """Ids of the pieces that lie and stay."""
         return frozenset(piece.id for piece in self.laid if _row(piece.id) not in self.lifted_rows)
 
+    @property
+    def lifted_ids(self) -> frozenset[str]:
+        """Ids of the pieces that lay and come up."""
+        return frozenset(piece.id for piece in self.laid) - self.laid_ids
+
 
 def _row(piece_id: str) -> int:
     head = piece_id.partition(".")[0]

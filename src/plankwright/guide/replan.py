@@ -3,22 +3,33 @@
 With nothing gone wrong the same plan comes back.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 from plankwright.guide.as_laid import FloorState, LaidPiece, WallShift
-from plankwright.model.plan import Plan, StockBoard
+from plankwright.guide.laid_pieces import pieces_as_laid
+from plankwright.guide.offcuts_left import Offcut
+from plankwright.guide.plan_changes import Change, changes_of
+from plankwright.guide.remaining import Remaining, what_is_left
+from plankwright.guide.rest_bound import RestBound, settled_joints
+from plankwright.guide.rest_findings import rest_findings
+from plankwright.guide.rest_of_floor import rest_of_floor
+from plankwright.guide.rest_pieces import draw_rest, in_line, with_stock
+from plankwright.guide.shelf_now import nothing_wrong, shelf_now
+from plankwright.model.board import Board
+from plankwright.model.plan import BoardCount, Piece, Plan, StockBoard
 from plankwright.model.room import Room
+from plankwright.optimize.bounds import Bound, packs
+from plankwright.optimize.instance import TICKS_PER_MM, StretchNeed
+from plankwright.optimize.solution import Solution
 from plankwright.optimize.solve import Effort, never
+from plankwright.optimize.stock_solve import solve_with_stock
+from plankwright.plan.bound import evidence
+from plankwright.plan.planner import Task
 
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """What differs from the old plan at one place, and why."""
-
-    where: str
-    what: str
-    why: str
+EFFORT = Effort(moves=6_000)
+SAME_MM = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +81,7 @@ def plan_again(
     room: Room,
     state: FloorState,
     *,
-    effort: Effort | None = None,
+    effort: Effort = EFFORT,
     stop: Callable[[], bool] = never,
 ) -> Replanned:
     """A complete plan from the floor as it is; not yet checked.
@@ -87,7 +98,212 @@ def plan_again(
     ------
     InputError : the state names what the plan does not have, or cannot be.
     """
-    raise NotImplementedError
+    shelf = shelf_now(plan, state)
+    if nothing_wrong(plan, state, shelf):
+        return _as_planned(plan, state, shelf)
+    left = what_is_left(plan, room, state)
+    work = _Again(plan, state, left, shelf, effort, stop)
+    work.solve()
+    return work.replanned()
+
+
+def _as_planned(plan: Plan, state: FloorState, shelf: Sequence[Offcut]) -> Replanned:
+    """The old plan, which holds; only the boards at hand may be too few."""
+    out = state.laid_ids | {*state.cut}
+    stock = {board.id for board in plan.stock}
+    opened = {piece.board for piece in plan.pieces if piece.id in out} - stock
+    new = len({piece.board for piece in plan.pieces} - opened - stock)
+    uses = tuple(ShelfUse(offcut.stock, offcut.wanted) for offcut in shelf)
+    least = min(max(0, plan.boards.bound - len(opened)), new)
+    return _answer(plan, state, (new, 0), least, (), uses)
+
+
+def _answer(
+    plan: Plan,
+    state: FloorState,
+    new: tuple[int, int],
+    least: int,
+    changes: tuple[Change, ...],
+    shelf: tuple[ShelfUse, ...],
+) -> Replanned:
+    """The answer for new boards of the first and of the second batch."""
+    first, second = new
+    missing = [
+        0 if left is None else max(0, wanted - left)
+        for wanted, left in ((first, state.boards_left), (second, state.second_batch_left))
+    ]
+    return Replanned(
+        plan=plan,
+        new_boards=first + second,
+        least_new_boards=least,
+        boards_missing=sum(missing),
+        packs_missing=sum(packs(boards, plan.board.per_pack) for boards in missing),
+        second_batch_boards=second,
+        changes=changes,
+        shelf=shelf,
+    )
+
+
+class _Again:
+    """Planning again, step by step: the rest is solved, then drawn, then told."""
+
+    def __init__(
+        self,
+        plan: Plan,
+        state: FloorState,
+        left: Remaining,
+        shelf: Sequence[Offcut],
+        effort: Effort,
+        stop: Callable[[], bool],
+    ) -> None:
+        self._plan, self._state, self._left = plan, state, left
+        self._effort, self._stop = effort, stop
+        self._laid = pieces_as_laid(plan, left)
+        numbers = [p.board for p in (*plan.pieces, *self._laid)] + [b.id for b in plan.stock]
+        self._free_number = max(numbers, default=0) + 1
+        self._shelf = [self._with_number(offcut) for offcut in shelf]
+        self._rest: list[Piece] = []
+        self._new = [0, 0]
+        self._bound = RestBound(plan, left, left.open, self._shelf, stop)
+
+    def _with_number(self, offcut: Offcut) -> Offcut:
+        """An offcut as a board of the new plan's stock, with a number of its own."""
+        self._free_number += 1
+        return replace(offcut, stock=replace(offcut.stock, id=self._free_number - 1))
+
+    # --- solving --------------------------------------------------------------------------
+
+    def solve(self) -> None:
+        """Solve and draw the rest: all of it, or what each batch is to cover."""
+        start = self._state.second_batch_row
+        rows = {i: self._left.stretches[i].row for i in self._left.open}
+        first = [i for i, row in rows.items() if start is None or row < start]
+        second = [i for i, row in rows.items() if start is not None and row >= start]
+        joints = {i: list(places) for i, places in settled_joints(self._left).items()}
+        for batch, which in enumerate((first, second)):
+            if which:
+                self._solve_part(batch, which, joints, is_all=not (first and second))
+
+    def _solve_part(
+        self, batch: int, which: Sequence[int], joints: dict[int, list[float]], *, is_all: bool
+    ) -> None:
+        """Solve some stretches, draw their pieces and note their joints."""
+        left, plan = self._left, self._plan
+        at_hand = self._shelf if batch == 0 else []
+        whole = [offcut for offcut in at_hand if _is_whole(offcut.stock, left.board)]
+        offcuts = [o for o in at_hand if o not in whole and _is_full_width(o.stock, plan.board)]
+        grid = Task(left.room, left.board, unit=plan.unit).grid_mm
+        rest = rest_of_floor(plan, left, which, offcuts, joints, grid)
+        bound = self._bound if is_all else RestBound(plan, left, which, at_hand, self._stop)
+        free = len(whole)
+        solution, _ = solve_with_stock(
+            rest.instance,
+            rest.shelf,
+            _raised(bound.first(), free),
+            self._effort,
+            rest.before,
+            self._stop,
+            lambda boards: _raised(bound.prove(boards - free), free),
+        )
+        drawn = draw_rest(left, rest, solution, plan.rules, self._free_number)
+        pieces = with_stock(drawn, [offcut.stock for offcut in rest.offcuts])
+        pieces = _from_whole(pieces, [offcut.stock for offcut in whole], self._free_number)
+        numbers = {piece.board for piece in pieces if piece.board >= self._free_number}
+        self._new[batch] = len(numbers)
+        self._free_number = max(numbers, default=self._free_number - 1) + 1
+        self._rest += pieces
+        for stretch, places in _joints(rest.open, rest.instance.stretches, solution).items():
+            joints.setdefault(stretch, []).extend(places)
+
+    # --- telling --------------------------------------------------------------------------
+
+    def replanned(self) -> Replanned:
+        """The answer."""
+        new = (self._new[0], self._new[1])
+        findings = rest_findings(self._plan, self._left, (*self._laid, *self._rest))
+        least = self._proof({finding.code for finding in findings})
+        stock = (*self._stock_laid(), *(offcut.stock for offcut in self._shelf))
+        drawn = replace(
+            self._plan,
+            board=self._left.board,
+            laying=self._left.laying,
+            room=self._left.room.outline,
+            floor=self._left.floor_in_room,
+            fixed=self._left.floor.fixed,
+            recesses=self._left.floor.recesses,
+            stock=stock,
+            findings=findings,
+            laid=tuple(piece.id for piece in self._laid),
+        )
+        rest = in_line(drawn, self._laid, self._rest, self._left.board)
+        plan = self._counted(drawn, (*self._laid, *rest), least)
+        uses = tuple(
+            ShelfUse(offcut.stock, tuple(p.id for p in rest if p.board == offcut.stock.id))
+            for offcut in self._shelf
+        )
+        changes = changes_of(self._plan, plan, self._state, self._shelf)
+        return _answer(plan, self._state, new, least.boards, changes, uses)
+
+    def _proof(self, codes: set[str]) -> Bound:
+        """The bound on new boards, as far as the rules that it counts on are kept."""
+        found = self._bound.first()
+        if found.boards < sum(self._new):
+            found = self._bound.prove(sum(self._new))
+        if "short-piece" in codes:
+            return self._bound.area
+        if "joint-offset" in codes and found.kind == "offsets":
+            return self._bound.without_offsets()
+        return found
+
+    def _stock_laid(self) -> list[StockBoard]:
+        """Boards of the old plan's stock from which pieces that lie were cut."""
+        used = {piece.board for piece in self._laid}
+        return [board for board in self._plan.stock if board.id in used]
+
+    def _counted(self, plan: Plan, pieces: tuple[Piece, ...], least: Bound) -> Plan:
+        """The plan with its pieces and the proven count of all its boards."""
+        stock = {board.id for board in plan.stock}
+        used = len({piece.board for piece in pieces} - stock)
+        bound = least.boards + len({piece.board for piece in self._laid} - stock)
+        count = BoardCount(used, bound, "optimal" if used == bound else "feasible", evidence(least))
+        return replace(
+            plan, pieces=pieces, boards=count, packs=math.ceil(used / plan.board.per_pack)
+        )
+
+
+def _is_whole(stock: StockBoard, board: Board) -> bool:
+    """Whether an offcut is none: a whole board, lifted or left over."""
+    is_long = abs(stock.length_mm - board.length_mm) <= SAME_MM
+    return is_long and stock.ends == "both" and _is_full_width(stock, board)
+
+
+def _is_full_width(stock: StockBoard, board: Board) -> bool:
+    return stock.width_mm is None or stock.width_mm >= board.width_mm - SAME_MM
+
+
+def _raised(bound: Bound, free: int) -> Bound:
+    """A bound on new boards as one on all whole boards, those at hand among them."""
+    return replace(bound, boards=bound.boards + free, value=bound.value + free)
+
+
+def _from_whole(pieces: Sequence[Piece], whole: Sequence[StockBoard], first: int) -> list[Piece]:
+    """Pieces with the first boards taken from the whole ones at hand."""
+    given = {first + k: board.id for k, board in enumerate(whole)}
+    return [replace(piece, board=given.get(piece.board, piece.board)) for piece in pieces]
+
+
+def _joints(
+    which: Sequence[int], needs: Sequence[StretchNeed], solution: Solution
+) -> dict[int, list[float]]:
+    """End joints of a solution, by stretch of the floor [mm]."""
+    at = [need.start for need in needs]
+    ends = [need.start + need.length for need in needs]
+    found: dict[int, list[float]] = {}
+    for seat in solution.seats:
+        at[seat.stretch] += seat.length
+        if at[seat.stretch] < ends[seat.stretch]:
+            found.setdefault(which[seat.stretch], []).append(at[seat.stretch] / TICKS_PER_MM)
+    return found
 
 
 __all__ = [

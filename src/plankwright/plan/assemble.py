@@ -6,6 +6,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.affinity import translate
+from shapely.geometry.base import BaseGeometry
 
 from plankwright.geometry.frame import Frame
 from plankwright.geometry.rows import Stretch
@@ -15,6 +17,7 @@ from plankwright.model.room import corner_name
 from plankwright.model.rules import Rules
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.solution import Seat, Solution
+from plankwright.plan.nesting import Shape, nest
 from plankwright.plan.sharing import Cutting, share_boards
 
 SAME_MM = 0.05  # rounding of coordinates, generously
@@ -43,10 +46,12 @@ def assemble(
     frame: Frame,
     *,
     share: bool = True,
+    by_shape: bool = False,
 ) -> tuple[Piece, ...]:
     """Every piece of a plan, in laying order: row by row, from near to far.
 
-    With ``share`` narrow pieces are cut beside each other where that saves boards.
+    With ``share`` narrow pieces are cut beside each other where that saves boards; ``by_shape``
+    puts the pieces into boards anew, nested by their true shapes.
     """
     seats: dict[int, list[Seat]] = {}
     for seat in solution.seats:
@@ -57,16 +62,18 @@ def assemble(
         for part in _parts_of(stretch, instance, index, seats[index], rules)
     ]
     boards = _number_boards(parts)
+    if by_shape:
+        parts, boards = _nest(parts, board, rules)
     if share:
         parts, boards = _share(parts, boards, board, rules)
-    outlines = _round_outlines([frame.to_room(part.polygon) for part in parts])
+    outlines = round_outlines([frame.to_room(part.polygon) for part in parts])
     pieces = [
         _piece(part, outline, number, order, board)
         for order, (part, outline, number) in enumerate(
             zip(parts, outlines, boards, strict=True), start=1
         )
     ]
-    return _with_cuts(pieces, board)
+    return with_cuts(pieces, board)
 
 
 def _parts_of(
@@ -143,6 +150,35 @@ def _share(
     return moved, [numbers.setdefault(new.board, len(numbers) + 1) for new in shared]
 
 
+def _nest(parts: Sequence[_Part], board: Board, rules: Rules) -> tuple[list[_Part], list[int]]:
+    """Parts and their boards by shape; parts of one seat that share a board stay together."""
+    groups: dict[tuple[int, int, int, int], list[int]] = {}
+    for index, part in enumerate(parts):
+        apart = -1 if part.shares else index
+        key = (part.stretch.row, part.stretch.number, part.seat.number, apart)
+        groups.setdefault(key, []).append(index)
+    shapes = []
+    for indices in groups.values():
+        placed = [_in_board(parts[i]) for i in indices]
+        shapes.append(Shape(parts[indices[0]].seat.kind, shapely.union_all(placed)))
+    places = nest(shapes, board.length_mm, rules.cut_mm)
+    moved, boards = list(parts), [0] * len(parts)
+    for indices, shape, place in zip(groups.values(), shapes, places, strict=True):
+        shift = place.from_near - shape.outline.bounds[0]
+        for i in indices:
+            moved[i] = replace(parts[i], from_near=max(parts[i].from_near + shift, 0.0))
+            boards[i] = place.board
+    numbers: dict[int, int] = {}
+    return moved, [numbers.setdefault(number, len(numbers) + 1) for number in boards]
+
+
+def _in_board(part: _Part) -> BaseGeometry:
+    """A part's outline in its board's frame."""
+    along = part.from_near - float(part.polygon.bounds[0])
+    outline: BaseGeometry = translate(part.polygon, along, -part.stretch.wall_line)
+    return outline
+
+
 def _cutting(part: _Part, number: int) -> Cutting:
     u0, v0, u1, v1 = part.polygon.bounds
     wall_line = part.stretch.wall_line
@@ -164,7 +200,7 @@ def _number_boards(parts: Sequence[_Part]) -> list[int]:
     return found
 
 
-def _round_outlines(outlines: Sequence[Polygon]) -> list[Polygon]:
+def round_outlines(outlines: Sequence[Polygon]) -> list[Polygon]:
     """Outlines to 0.001 mm; where rounding makes one cross itself, snapped by the library."""
     rounded = shapely.transform(np.asarray(outlines), lambda xy: np.round(xy, 3) + 0.0)
     for index in np.flatnonzero(~shapely.is_valid(rounded)).tolist():
@@ -215,7 +251,7 @@ def is_sawn(piece: Piece, board: Board) -> bool:
     return notched or shorter or piece.width_mm < board.width_mm - SAME_MM
 
 
-def _with_cuts(pieces: Sequence[Piece], board: Board) -> tuple[Piece, ...]:
+def with_cuts(pieces: Sequence[Piece], board: Board) -> tuple[Piece, ...]:
     """Saw order as laid, and a letter for every offcut that a later piece is taken from."""
     seen: set[int] = set()
     letters = 0

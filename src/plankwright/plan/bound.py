@@ -25,6 +25,9 @@ EDGE_MM = 0.06  # a joint this near the end of a contact may lie off it, by roun
 LEAST_MM = 0.5  # less of a chord is not worth a board
 WHOLE_MM = 0.02  # a chord that misses its stretch's ends by no more runs through all of it
 
+Lying = tuple[Offcut, float, float]
+"""An offcut, and between which lines across a board [mm from its wall side] it lies."""
+
 
 @dataclass(frozen=True, slots=True)
 class BoundLine:
@@ -59,7 +62,7 @@ def bound_lines(
     board: Board,
     rules: Rules,
     laid_to: Mapping[int, float] | None = None,
-    shelf: Sequence[Offcut] = (),
+    shelf: Sequence[Lying] = (),
 ) -> Iterator[BoundLine]:
     """Bounds from one line across the boards after another, the most promising first.
 
@@ -76,7 +79,8 @@ def bound_lines(
     for y in lines(met, stretches, board.width_mm, most):
         found = list(_open(chords(stretches, met, y), laid))
         if found:
-            yield _line(found, stretches, contacts, board, rules, laid, tuple(shelf))
+            met_too = tuple(offcut for offcut, low, high in shelf if low <= y <= high)
+            yield _line(found, stretches, contacts, board, rules, laid, met_too)
 
 
 def _open(found: Sequence[Chord], laid: Mapping[int, float]) -> Iterator[Chord]:

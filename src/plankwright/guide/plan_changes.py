@@ -1,0 +1,146 @@
+"""What changed against the plan that was there, and why."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plankwright.guide.as_laid import FloorState
+from plankwright.guide.offcuts_left import Offcut
+from plankwright.model.plan import Piece, Plan
+
+SAME_MM = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What differs from the old plan at one place, and why."""
+
+    where: str
+    what: str
+    why: str
+
+
+def changes_of(
+    old: Plan, new: Plan, state: FloorState, shelf: Sequence[Offcut]
+) -> tuple[Change, ...]:
+    """Every row that is laid otherwise than planned, and every piece from another source."""
+    work = _Changes(old, new, state, shelf)
+    return tuple(work.all())
+
+
+class _Changes:
+    """The old plan and the new one side by side."""
+
+    def __init__(self, old: Plan, new: Plan, state: FloorState, shelf: Sequence[Offcut]) -> None:
+        self._old, self._new, self._state = old, new, state
+        self._before = {piece.id: piece for piece in old.pieces}
+        self._laid = set(new.laid)
+        self._offcuts = {offcut.stock.id: offcut for offcut in shelf}
+        self._origins = {offcut.board for offcut in shelf}
+
+    def all(self) -> list[Change]:
+        """Rows in laying order, what changed in each."""
+        rows: dict[tuple[int, int], list[Piece]] = defaultdict(list)
+        for piece in self._new.pieces:
+            rows[piece.row, piece.stretch].append(piece)
+        old_rows = {(piece.row, piece.stretch) for piece in self._old.pieces}
+        found = [
+            change
+            for (row, stretch), pieces in sorted(rows.items())
+            for change in self._row(f"{row}.{stretch}", pieces)
+        ]
+        gone = sorted(old_rows - set(rows))
+        found += [
+            Change(f"{row}.{stretch}", "is not laid any more", self._wall())
+            for row, stretch in gone
+        ]
+        return found
+
+    def _row(self, where: str, pieces: Sequence[Piece]) -> list[Change]:
+        open_pieces = [piece for piece in pieces if piece.id not in self._laid]
+        if not open_pieces:
+            return []
+        if any(piece.id not in self._before for piece in open_pieces):
+            return [Change(where, "is cut otherwise", self._why(open_pieces))]
+        moved = [p for p in open_pieces if self._has_other_size(p)]
+        if moved:
+            told = ", ".join(self._size(piece) for piece in moved)
+            return [Change(where, told, self._why(moved))]
+        return [
+            Change(piece.id, self._source(piece), self._why([piece]))
+            for piece in open_pieces
+            if self._has_other_source(piece)
+        ]
+
+    def _has_other_size(self, piece: Piece) -> bool:
+        old = self._before[piece.id]
+        sizes = abs(old.length_mm - piece.length_mm), abs(old.width_mm - piece.width_mm)
+        return max(sizes) > SAME_MM
+
+    def _size(self, piece: Piece) -> str:
+        old = self._before[piece.id]
+        if abs(old.length_mm - piece.length_mm) > SAME_MM:
+            return f"{piece.id} is {piece.length_mm:.0f} mm long, not {old.length_mm:.0f}"
+        return f"{piece.id} is {piece.width_mm:.0f} mm wide, not {old.width_mm:.0f}"
+
+    def _has_other_source(self, piece: Piece) -> bool:
+        """Whether a piece is cut from something else than the old plan says."""
+        return self._source_now(piece) != self._source_before(self._before[piece.id])
+
+    def _source_before(self, piece: Piece) -> object:
+        """A board that was begun, by its number; or a new one, by the other pieces cut from it."""
+        together = {p.id for p in self._old.pieces if p.board == piece.board}
+        if together & self._laid or piece.board in {board.id for board in self._old.stock}:
+            return piece.board
+        return frozenset(together)
+
+    def _source_now(self, piece: Piece) -> object:
+        offcut = self._offcuts.get(piece.board)
+        if offcut is not None:
+            return offcut.board if offcut.board is not None else ("other", offcut.stock.id)
+        return frozenset(p.id for p in self._new.pieces if p.board == piece.board)
+
+    def _source(self, piece: Piece) -> str:
+        offcut = self._offcuts.get(piece.board)
+        if offcut is not None:
+            label = offcut.stock.label
+            named = f"offcut {label}" if label else f"the offcut of {offcut.stock.length_mm:.0f} mm"
+            return f"is cut from {named}"
+        if piece.label:
+            first = next(p for p in self._new.pieces if p.board == piece.board)
+            return f"is cut from what {first.id} leaves"
+        return "is cut from a new board"
+
+    def _why(self, pieces: Sequence[Piece]) -> str:
+        """The nearest reason: the wall, the row width, an offcut gone, or boards spared."""
+        known = [piece for piece in pieces if piece.id in self._before]
+        wider = any(abs(self._before[p.id].width_mm - p.width_mm) > SAME_MM for p in known)
+        if self._state.walls and (wider or not known or self._reaches_wall(known)):
+            return self._wall()
+        if wider and self._state.row_width_mm is not None:
+            return f"the laid rows are {self._state.row_width_mm:.1f} mm wide"
+        lost = [self._before[p.id] for p in known if self._is_lost(self._before[p.id])]
+        if lost:
+            name = f"offcut {lost[0].label}" if lost[0].label else "the offcut"
+            return f"{name} for {lost[0].id} is not there any more"
+        if self._state.second_batch_row is not None:
+            return f"the second batch begins at row {self._state.second_batch_row}"
+        if self._state.walls:
+            return self._wall()
+        return "so the fewest new boards are needed with what is at hand"
+
+    def _reaches_wall(self, pieces: Sequence[Piece]) -> bool:
+        last = {(p.row, p.stretch): p.seat for p in self._new.pieces}
+        return any(p.seat in (1, last[p.row, p.stretch]) for p in pieces)
+
+    def _is_lost(self, piece: Piece) -> bool:
+        """Whether the board that a piece was to be cut from is begun, and nothing of it at hand."""
+        begun = isinstance(self._source_before(piece), int)
+        return begun and piece.board not in self._origins
+
+    def _wall(self) -> str:
+        if not self._state.walls:
+            return "the rows are others"
+        shift = self._state.walls[0]
+        side = "nearer" if shift.nearer_mm > 0 else "farther"
+        return f"wall {shift.wall} is {abs(shift.nearer_mm):.0f} mm {side} than planned"
