@@ -182,15 +182,16 @@ def print_batch(rows: "list[Row]") -> None:
         console.print()
         console.print(Text(f"No plan for {len(refused)} of {len(rows)}", style="bold red"))
         for row in refused[:MOST_SHOWN]:
-            console.print(Text(f"  {row.key}: {row.message}"))
-    told = totals(rows)
+            told = row.message.removeprefix(f"{row.key}: ")
+            console.print(Text(f"  {row.key}: {told}"))
+    sums = totals(rows)
     console.print()
     console.print(
         Text(
-            f"{told['planned']:g} of {told['rooms']:g} rooms planned: "
-            f"{told['floor_m2']:g} m² of floor, {told['boards']:g} boards, "
-            f"{told['packs']:g} packs if each room is bought by itself; "
-            f"no plan with these rows needs fewer boards in {told['proven']:g}",
+            f"{sums['planned']:g} of {sums['rooms']:g} rooms planned: "
+            f"{sums['floor_m2']:g} m² of floor, {sums['boards']:g} boards, "
+            f"{sums['packs']:g} packs if each room is bought by itself; "
+            f"no plan with these rows needs fewer boards in {sums['proven']:g}",
             style="bold",
         )
     )

@@ -1,6 +1,7 @@
 """The rooms of a batch: every room of the files that were named, and of those in the folders."""
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from plankwright.application.batch import Case
@@ -14,37 +15,52 @@ from plankwright.units import Unit
 Amend = Callable[[Job], Job]
 
 
-def batch_files(paths: Sequence[Path], without: Path | None = None) -> list[Path]:
+# A folder may hold plan files and tables, which are .json as well; name such a room's file itself.
+IN_FOLDERS = tuple(suffix for suffix in SUFFIXES if suffix != ".json")
+
+
+@dataclass(frozen=True, slots=True)
+class BatchFile:
+    """A file of a batch, and how the table calls it."""
+
+    path: Path
+    label: str
+
+
+def batch_files(paths: Sequence[Path], without: Path | None = None) -> list[BatchFile]:
     """The files that were named, and those of a known kind in the folders, in order of names.
 
     Parameters
     ----------
     without : a folder whose files do not count: what the batch itself writes.
     """
-    found: dict[Path, None] = {}
-    skipped = without.resolve() if without is not None else None
+    found: dict[Path, BatchFile] = {}
     for path in paths:
-        if not path.is_dir():
-            found[path] = None
-            continue
-        inside = sorted(
-            file
-            for file in path.rglob("*")
-            if file.is_file()
-            and file.suffix.lower() in SUFFIXES
-            and (skipped is None or skipped not in file.resolve().parents)
+        files = _inside(path, without) if path.is_dir() else [BatchFile(path, path.name)]
+        for file in files:
+            found.setdefault(file.path, file)
+    return list(found.values())
+
+
+def _inside(folder: Path, without: Path | None) -> list[BatchFile]:
+    skipped = None if without is None else without.resolve()
+    files = [
+        BatchFile(file, file.relative_to(folder).as_posix())
+        for file in sorted(folder.rglob("*"))
+        if file.is_file()
+        and file.suffix.lower() in IN_FOLDERS
+        and skipped not in file.resolve().parents
+    ]
+    if not files:
+        raise FileError(
+            "no room in this folder",
+            where=str(folder),
+            remedy=f"Files of these kinds are looked for: {', '.join(IN_FOLDERS)}.",
         )
-        if not inside:
-            raise FileError(
-                "no room in this folder",
-                where=str(path),
-                remedy=f"Files of these kinds are looked for: {', '.join(sorted(SUFFIXES))}.",
-            )
-        found.update(dict.fromkeys(inside))
-    return list(found)
+    return files
 
 
-def batch_cases(files: Sequence[Path], unit: Unit | None, amend: Amend) -> Iterator[Case]:
+def batch_cases(files: Sequence[BatchFile], unit: Unit | None, amend: Amend) -> Iterator[Case]:
     """Every room of some files; what cannot be read or used is a case without a job.
 
     Parameters
@@ -62,24 +78,24 @@ def batch_cases(files: Sequence[Path], unit: Unit | None, amend: Amend) -> Itera
             yield case if key == case.key else Case(key, case.job, case.refusal)
 
 
-def _cases_of(file: Path, unit: Unit | None, amend: Amend) -> Iterator[Case]:
+def _cases_of(file: BatchFile, unit: Unit | None, amend: Amend) -> Iterator[Case]:
     try:
-        if kind_of(file) == "toml":
-            yield Case(file.name, amend(open_job(file, unit=unit)))
+        if kind_of(file.path) == "toml":
+            yield Case(file.label, amend(open_job(file.path, unit=unit)))
             return
-        found = find_rooms(file, unit=unit)
+        found = find_rooms(file.path, unit=unit)
     except InputError as error:
-        yield Case(file.name, None, str(error))
+        yield Case(file.label, None, str(error))
         return
     for room in found.rooms:
-        key = f"{file.name}: {room.id}"
+        key = f"{file.label}: {room.id}"
         try:
             yield Case(key, amend(found_job(found, room, unit)))
         except InputError as error:
             yield Case(key, None, str(error))
     for finding in found.findings:
-        if finding.code == "import-left" and finding.where != file.name:
-            yield Case(f"{file.name}: {finding.where}", None, finding.message)
+        if finding.code == "import-left" and finding.where != file.path.name:
+            yield Case(f"{file.label}: {finding.where}", None, finding.message)
     if not found.rooms:
         told = "; ".join(finding.message for finding in found.findings)
-        yield Case(file.name, None, f"no room was found ({told})")
+        yield Case(file.label, None, f"no room was found ({told})")

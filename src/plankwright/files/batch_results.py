@@ -59,6 +59,6 @@ def folder_name(key: str) -> str:
     'a.dxf-1-'
     """
     plain = re.sub(r"[^A-Za-z0-9._-]+", "-", key).strip("-.")[:LONGEST_NAME]
-    if plain == key:
+    if plain and plain == key:
         return plain
     return f"{plain or 'room'}-{hashlib.sha256(key.encode('utf-8')).hexdigest()[:8]}"
