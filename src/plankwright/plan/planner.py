@@ -21,8 +21,10 @@ from plankwright.plan.aim import aim_of
 from plankwright.plan.assemble import assemble
 from plankwright.plan.bound import BoundLine, bound_lines, evidence
 from plankwright.plan.compile import compile_instance
+from plankwright.plan.diagonal import nested
 from plankwright.plan.inspect_rows import inspect_pieces, offset_findings
 from plankwright.plan.layout import Rowing, choose_rows
+from plankwright.plan.nesting import is_slanted
 
 COARSENESS = 0.75  # boards that fine prices hardly ever prove beyond coarse ones
 
@@ -149,6 +151,11 @@ def _fill(
     aim = aim_of(task.wishes, task.board.per_pack)
     solution, proof = solve(instance, lines.first(), task.effort, stop, lines.prove, aim)
     pieces = assemble(stretches, instance, solution, task.board, task.rules, rowing.frame)
+    if is_slanted(stretches):
+        solution, pieces = nested(
+            instance, stretches, (solution, pieces), task.board, task.rules, rowing.frame,
+            task.effort, proof, aim, stop,
+        )  # fmt: skip
     odd = inspect_pieces(stretches, pieces, task.rules, rowing.frame)
     offsets = offset_findings(stretches, instance, solution)
     if offsets or any(finding.code == "short-piece" for finding in odd):
