@@ -75,7 +75,9 @@ def test_the_picture_of_every_cut_is_there(client: httpx.Client) -> None:
 
 
 def test_no_cards_before_laying_is_begun(client: httpx.Client) -> None:
-    assert client.get(f"/api/jobs/{new(client)['id']}/laying").status_code == 404
+    path = f"/api/jobs/{new(client)['id']}"
+    assert client.get(f"{path}/laying").json() is None
+    assert client.get(f"{path}/events").status_code == 404
 
 
 def test_a_photograph_is_kept_and_nothing_else_is(client: httpx.Client) -> None:

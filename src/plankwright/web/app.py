@@ -15,10 +15,12 @@ from plankwright.web.guard import Guard, Hosts
 from plankwright.web.pairing import Pairing
 from plankwright.web.planning import Planning
 from plankwright.web.routes.buy import buy_router
+from plankwright.web.routes.choices import choices_router
 from plankwright.web.routes.jobs import jobs_router
 from plankwright.web.routes.lay import lay_router
 from plankwright.web.routes.measure import measure_router
 from plankwright.web.routes.plans import plans_router
+from plankwright.web.routes.sheets import sheets_router
 from plankwright.web.routes.slab import slab_router
 from plankwright.web.routes.work import work_router
 from plankwright.web.shelf import Shelf
@@ -57,6 +59,8 @@ def make_app(shelf: Shelf, pairing: Pairing, hosts: Iterable[str] = ()) -> FastA
     app.include_router(jobs_router(shelf))
     app.include_router(measure_router())
     app.include_router(plans_router(planning, workshop))
+    app.include_router(choices_router(planning, workshop))
+    app.include_router(sheets_router(planning, workshop))
     app.include_router(slab_router(planning, workshop))
     app.include_router(buy_router(planning, workshop))
     app.include_router(lay_router(shelf, planning))

@@ -23,7 +23,7 @@ SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 LARGEST_BODY_BYTES = 2_000_000
 LARGEST_PHOTO_BYTES = 12_000_000
 LONGEST_UPLOAD_S = 30.0
-OPEN_TO_ALL = ("/pair", "/api/pair", "/static/pair.js", "/static/strings.js", "/static/dom.js",
+OPEN_TO_ALL = ("/pair", "/api/pair", "/static/pair.js", "/static/strings.js", "/static/strings/", "/static/lengths.js", "/static/dom.js",
                "/static/net.js", "/static/look.css", "/static/page.css", "/static/fonts/",
                "/static/mark.svg")  # fmt: skip
 

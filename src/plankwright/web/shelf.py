@@ -115,6 +115,11 @@ class Shelf:
 
     # --- the laying day ----------------------------------------------------------------------
 
+    def is_begun(self, job_id: str) -> bool:
+        """Whether a plan of the job was taken to lay."""
+        with self._lock:
+            return self._jobs.document(self._require(job_id).id, "plan") is not None
+
     @contextmanager
     def laying(self, job_id: str) -> Iterator[Laying]:
         """The laying day of a job, read once and kept in step; a refusal before it is begun."""

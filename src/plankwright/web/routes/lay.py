@@ -43,7 +43,9 @@ def lay_router(shelf: Shelf, planning: Planning) -> APIRouter:
 
     @router.get("/laying")
     def laying(job_id: JobId) -> Response:
-        """The plan that is laid, its cards in words, and how far it is."""
+        """The plan that is laid, its cards in words, and how far it is; null before it is begun."""
+        if not shelf.is_begun(job_id):
+            return Response(b"null", media_type=JSON)
         return Response(as_json(laying_of(job_id)), media_type=JSON)
 
     @router.post("/laying", status_code=201)

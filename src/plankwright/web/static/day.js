@@ -47,6 +47,7 @@ export class Day {
     await this.outbox.load();
     try {
       const laying = await call('GET', `/api/jobs/${this.id}/laying`);
+      if (!laying) return;
       this.take(laying);
       await keep(key, laying);
       this.boards = await call('GET', `/api/jobs/${this.id}/laying/pictures`);
@@ -57,9 +58,10 @@ export class Day {
         this.boards = (await kept(`boards:${this.id}`)) ?? {};
         this.take(own);
       }
+    } finally {
+      this.loaded = true;
+      this.changed();
     }
-    this.loaded = true;
-    this.changed();
   }
 
   /** Begin to lay the plan as it is known. */

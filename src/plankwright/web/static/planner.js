@@ -15,6 +15,8 @@ export class Planner {
     this.bench = bench;
     /** @type {Picture | null} */
     this.picture = null;
+    /** @type {any} the plan as it came */
+    this.raw = null;
     /** @type {PlanState} */
     this.state = 'none';
     this.told = '';
@@ -29,7 +31,7 @@ export class Planner {
     this.answers = [];
     this.now = latest(
       (document) => this.ask(document),
-      (raw) => this.take(readPicture(raw), 'now'),
+      (raw) => this.take(raw, 'now'),
       (error) => this.fail(error),
     );
   }
@@ -102,7 +104,7 @@ export class Planner {
       this.state = 'looking';
       this.leave = follow(work.id, {
         told: (shown) => this.looking(shown.seconds),
-        done: (raw) => this.take(readPicture(raw), 'proven'),
+        done: (raw) => this.take(raw, 'proven'),
         failed: () => this.settle('now'),
       });
     } catch (error) {
@@ -130,9 +132,10 @@ export class Planner {
     this.leave = this.work = null;
   }
 
-  /** @param {Picture} picture @param {PlanState} state */
-  take(picture, state) {
-    this.picture = picture;
+  /** @param {any} raw @param {PlanState} state */
+  take(raw, state) {
+    this.raw = raw;
+    this.picture = readPicture(raw);
     this.bench.refusal = null;
     if (state === 'proven') this.leave = this.work = null;
     this.settle(state);

@@ -132,7 +132,7 @@ async function act(bench, what) {
 
 function showCard() {
   const card = document.querySelector('.layingcard');
-  card?.scrollIntoView({ block: 'nearest' });
+  card?.scrollIntoView({ block: 'start' });
   /** @type {HTMLElement | null} */ (card?.querySelector('.thumb') ?? null)?.focus({ preventScroll: true });
 }
 

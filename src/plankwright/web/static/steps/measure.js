@@ -30,10 +30,16 @@ function view(bench) {
     drawn ? drawnFields(bench) : wallFields(bench),
     !begun && h('p', {}, h('button', { class: 'word', type: 'button', onclick: () => startDrawing(bench) }, w.drawInstead)),
     !drawn && tape.corners.length > 3 && !isGrowing(bench) && diagonalFields(bench),
-    isGrowing(bench) ? h('p', { class: 'pencil' }, w.growing) : verdict(bench),
-    bench.measured?.room && fixedThings(bench),
-    bench.measured?.room && bench.onward('slab'),
+    isGrowing(bench) ? h('p', { class: 'pencil' }, w.growing) : (drawn || isClosed(bench)) && verdict(bench),
+    bench.measured?.room && !isGrowing(bench) && fixedThings(bench),
+    bench.measured?.room && !isGrowing(bench) && bench.onward('slab'),
   ];
+}
+
+/** Whether the walls typed so far lead back to A. @param {Bench} bench */
+function isClosed(bench) {
+  const { walls, corners } = bench.tape;
+  return corners.length > 2 && (Array.isArray(bench.job.document.room?.walls) || typedWalls(walls) === corners.length);
 }
 
 /** @param {Bench} bench */
@@ -143,12 +149,11 @@ function verdict(bench) {
   const found = bench.measured;
   const survey = found?.survey;
   const refusal = found?.refusal;
-  const enough = bench.tape.walls.length > 2 || bench.job.document.room?.outline;
   const shown = survey ? survey.findings : (found?.findings ?? []);
   return [
     survey?.is_enough && survey.sure && h('p', { class: 'why' }, h('b', {}, w.sure), ' ', w.sureWhy(survey.worst)),
     ...checks(shown.filter((/** @type {any} */ f) => f.code !== 'assumed-board')),
-    refusal && !found.room && enough && !isTold(found, refusal)
+    refusal && !found.room && !isTold(found, refusal)
       && h('div', { class: 'check' }, h('b', {}, words.checkThis), `: ${sentence(refusal)}`),
   ];
 }

@@ -4,6 +4,8 @@ import { h } from '../dom.js';
 import { checks, choice, sentence } from '../fields.js';
 import { typedLength } from '../lengths.js';
 import { words } from '../strings.js';
+import { choices } from './choices.js';
+import { compare } from './compare.js';
 import { pieceCard } from './piece.js';
 
 /** @typedef {import('../bench.js').Bench} Bench */
@@ -32,6 +34,8 @@ function view(bench) {
     bench.picked && pieceCard(bench, bench.picked),
     picture && h('p', { class: 'pencil' }, w.dragHow),
     wishes(bench),
+    picture && choices(bench),
+    picture && compare(bench),
     picture && checks(picture.findings),
     picture && bench.onward('buy'),
   ];

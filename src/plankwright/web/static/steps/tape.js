@@ -26,6 +26,7 @@ export function tapeOf(document) {
   const names = room.corners ?? inOrder(Object.keys(given));
   const walls = names.map((/** @type {string} */ name, /** @type {number} */ i) => {
     const next = names[(i + 1) % names.length];
+    if (names.length === 2 && i === 1) return ''; // the first wall, seen the other way round
     return given[`${name}-${next}`] ?? given[`${next}-${name}`] ?? '';
   });
   return { corners: names, walls, diagonals: Object.entries(room.diagonals ?? {}), isTape };

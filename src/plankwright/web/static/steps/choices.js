@@ -1,0 +1,70 @@
+/** The choices side by side: each a small drawing with its figures and its reason; the chart. */
+
+import { asked } from '../asked.js';
+import { h, s } from '../dom.js';
+import { readPicture } from '../drawing/picture.js';
+import { boundsOf, pathOf } from '../drawing/stage.js';
+import { sentence } from '../fields.js';
+import { words } from '../strings.js';
+import { chart } from './chart.js';
+
+/** @typedef {import('../bench.js').Bench} Bench */
+
+const w = words.choices;
+
+/** @param {Bench} bench */
+export function choices(bench) {
+  const answer = asked(bench, '/api/choices');
+  if (!answer.value && !answer.waiting) {
+    return h('p', {}, h('button', { class: 'other', type: 'button', id: 'showchoices', onclick: () => ask(bench) }, w.show));
+  }
+  return [
+    h('h3', {}, w.title),
+    answer.waiting && h('p', { class: 'pencil', role: 'status' }, w.looking),
+    answer.refusal && h('p', { class: 'crayon' }, sentence(answer.refusal)),
+    answer.value && h('ul', { class: 'choices', id: 'choices' }, answer.value.choices.map((/** @type {any} */ choice) => choiceOf(bench, choice))),
+    answer.value && chart(bench, answer.value.chart),
+    answer.value && !answer.waiting && h('button', { class: 'word', type: 'button', onclick: () => ask(bench) }, w.again),
+  ];
+}
+
+/** @param {Bench} bench */
+function ask(bench) {
+  asked(bench, '/api/choices').want(String(Date.now()));
+  bench.fillColumn();
+}
+
+/** @param {Bench} bench @param {any} choice */
+function choiceOf(bench, choice) {
+  const laying = bench.job.document.laying ?? {};
+  const isTaken = Object.entries(choice.laying).every(([key, value]) => laying[key] === value);
+  return h('li', { class: isTaken ? 'taken' : '' },
+    thumbnail(choice.picture),
+    h('div', {},
+      h('b', {}, choice.title),
+      h('p', {}, choice.reason),
+      h('p', { class: 'pencil' }, w.figures(choice)),
+      isTaken ? h('p', {}, h('b', {}, w.taken)) : h('button', { class: 'other', type: 'button', onclick: () => take(bench, choice) }, w.take(choice.number))));
+}
+
+/** @param {Bench} bench @param {any} choice */
+function take(bench, choice) {
+  bench.job.change('', (document) => {
+    const { row_angle: _a, start_wall: _s, first_row: _f, laid: _l, ...rest } = document.laying ?? {};
+    document.laying = { ...rest, ...choice.laying };
+  });
+  bench.say(w.isTaken(choice.title));
+}
+
+/** A plan small: its pieces with their hatches. @param {any} raw */
+export function thumbnail(raw) {
+  const picture = readPicture(raw);
+  const rings = picture.floor.flat();
+  const [x0, y0, x1, y1] = boundsOf(rings);
+  const scale = Math.max(x1 - x0, y1 - y0) / 130;
+  return s('svg', { class: 'thumb', viewBox: `${x0} ${-y1} ${x1 - x0} ${y1 - y0}`, 'aria-hidden': 'true' },
+    s('g', { 'stroke-width': scale * 0.6 }, ['whole', 'starter', 'end-piece', 'wall-to-wall'].map((kind) => s('path', {
+      class: `small ${kind}`, d: picture.pieces.filter((piece) => piece.kind === kind).map((piece) => pathOf(piece.rings)).join(''),
+    }))),
+    s('path', { class: 'smallfloor', d: rings.map((ring) => pathOf([ring])).join(''), 'stroke-width': scale * 2 }));
+}
