@@ -237,11 +237,15 @@ def assert_counts(plan: Plan) -> None:
 
 
 def assert_order(plan: Plan) -> None:
-    """Row by row, stretch by stretch, near to far; each cut piece once in the saw order."""
+    """Stretch by stretch, each from near to far; each cut piece once in the saw order."""
     laid = sorted(plan.pieces, key=lambda piece: piece.lay_order)
     assert [piece.lay_order for piece in laid] == list(range(1, len(laid) + 1))
-    for before, after in pairwise((piece.row, piece.stretch, piece.seat) for piece in laid):
-        assert before <= after
+    stretches = [(piece.row, piece.stretch) for piece in laid]
+    begun = [key for n, key in enumerate(stretches) if n == 0 or stretches[n - 1] != key]
+    assert len(begun) == len(set(stretches))
+    for before, after in pairwise(laid):
+        if (before.row, before.stretch) == (after.row, after.stretch):
+            assert before.seat <= after.seat
     cuts = sorted(piece.cut_order for piece in plan.pieces if piece.cut_order is not None)
     assert cuts == list(range(1, len(cuts) + 1))
     first = {piece.board: piece.id for piece in reversed(laid)}

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from plankwright.application.laying_advice import laid_out
 from plankwright.checker.check import check_plan
 from plankwright.errors import PlanFaultError
 from plankwright.model.board import Board
@@ -43,7 +44,8 @@ def plan_room(
         room, board, rules or Rules(), wishes or Wishes(), unit=unit, effort=effort or Effort()
     )
     plan = make_plan(task, stop)
-    return require_checked(explained(task, plan, stop) if task.effort.prove else plan)
+    plan = explained(task, plan, stop) if task.effort.prove else plan
+    return require_checked(laid_out(plan, room, task.wishes))
 
 
 def require_checked(plan: Plan) -> Plan:

@@ -151,6 +151,11 @@ class LayingTable(Table):
         unit="length",
         source="common practice",
     )
+    begin_row: int | None = described(
+        "Begin with this row, from a snapped line, and lay those before it backwards; counted from "
+        "the start wall.",
+        None,
+    )
     first_rows_together: bool = described(
         "Lay rows 1 and 2 side by side, piece by piece, to keep them straight.", False
     )
@@ -204,6 +209,7 @@ def make_wishes(table: LayingTable) -> Wishes:
         longest_alone_mm=table.longest_alone,
         first_rows_together=table.first_rows_together,
         half_at_a_time=table.half_at_a_time,
+        begin_row=table.begin_row,
     )
 
 

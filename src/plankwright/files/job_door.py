@@ -33,6 +33,13 @@ class DoorTable(Table):
         unit="length",
         source="measured",
     )
+    undercut_height: Length | None = described(
+        "How high the jambs are undercut above what the boards lie on; without it just enough for "
+        "a board.",
+        None,
+        unit="length",
+        source="measured",
+    )
     gap: Length | None = described(
         "Gap at the transition and behind the jambs; without it the gap of [rules].",
         None,
@@ -63,4 +70,5 @@ def make_doorway(door: DoorTable, number: int, walls: NamedWalls) -> Doorway:
         undercut_mm=door.undercut,
         gap_mm=door.gap,
         name=door.name,
+        undercut_height_mm=door.undercut_height,
     )

@@ -45,7 +45,18 @@ class FixedTable(Table):
         source="measured",
     )
     gap: Length | None = described(
-        "Gap round it; without it the gap of [rules].", None, unit="length", source="leaflet"
+        "Gap round it; without it the gap of [rules]. Of a panel, which is floor that can be "
+        "lifted out: the saw's width round it.",
+        None,
+        unit="length",
+        source="leaflet",
+    )
+    clearance: Length | None = described(
+        "Of a toe-kick or radiator, under which the floor runs: free height above what the boards "
+        "lie on; without it just enough for a board.",
+        None,
+        unit="length",
+        source="measured",
     )
 
 
@@ -69,6 +80,7 @@ def make_fixed(table: FixedTable, number: int, points: Mapping[str, Point]) -> F
             gap_mm=table.gap,
             name=table.name,
             circle=circle,
+            clearance_mm=table.clearance,
         )
     except InputError as error:
         raise error.at(where) from None

@@ -6,16 +6,26 @@ the jambs.
 """
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from plankwright.errors import RoomError
 from plankwright.model.findings import Finding
-from plankwright.model.plan import PlanFixed, Recess
-from plankwright.model.room import Doorway, Edge, Point, Room
+from plankwright.model.plan import Overhang, PlanFixed, Recess
+from plankwright.model.room import (
+    HANGING,
+    PANEL_GAP_MM,
+    Break,
+    Doorway,
+    Edge,
+    FixedThing,
+    Point,
+    Room,
+)
 from plankwright.model.rules import Rules
 
 MITER_LIMIT = 5.0
@@ -32,6 +42,7 @@ class Floor:
     parts : the floor [mm], one polygon for each part that is planned by itself.
     fixed : the fixed things with the gaps that were kept.
     recesses : what was added beyond the inset outline.
+    overhangs : what hangs over the floor.
     findings : what was odd.
     """
 
@@ -39,6 +50,7 @@ class Floor:
     fixed: tuple[PlanFixed, ...]
     recesses: tuple[Recess, ...]
     findings: tuple[Finding, ...]
+    overhangs: tuple[Overhang, ...] = ()
 
 
 def build_floor(room: Room, rules: Rules) -> Floor:
@@ -50,14 +62,9 @@ def build_floor(room: Room, rules: Rules) -> Floor:
     ------
     RoomError : a doorway leads into the room itself.
     """
-    fixed = tuple(
-        PlanFixed(
-            thing.kind,
-            thing.outline,
-            rules.gap_mm if thing.gap_mm is None else thing.gap_mm,
-            thing.name,
-        )
-        for thing in room.fixed
+    fixed = (
+        *(_fixed(thing, rules) for thing in room.fixed if thing.kind not in HANGING),
+        *(_break(line, rules) for line in room.breaks),
     )
     edges = {edge.name: edge for edge in room.edges()}
     recesses = tuple(
@@ -71,8 +78,52 @@ def build_floor(room: Room, rules: Rules) -> Floor:
     for thing in fixed:
         floor = floor.difference(grow(thing.outline, thing.gap_mm))
     parts = _parts(floor)
-    findings = _findings(parts) + _uncovered(room, fixed, rules)
-    return Floor(MultiPolygon(parts), fixed, recesses, findings)
+    findings = _findings(room, parts) + _uncovered(room, fixed, rules)
+    return Floor(MultiPolygon(parts), fixed, recesses, findings, tuple(_overhangs(room, rules)))
+
+
+def _fixed(thing: FixedThing, rules: Rules) -> PlanFixed:
+    """A fixed thing with its gap; of a panel the cut round it."""
+    if thing.kind == "panel":
+        cut = max(PANEL_GAP_MM if thing.gap_mm is None else thing.gap_mm, THINNEST_MM)
+        round_it = thing.outline.difference(grow(thing.outline, -cut))
+        return PlanFixed(thing.kind, max(_parts(round_it), key=_size), 0.0, thing.name)
+    gap = rules.gap_mm if thing.gap_mm is None else thing.gap_mm
+    return PlanFixed(thing.kind, thing.outline, gap, thing.name)
+
+
+def _size(part: Polygon) -> float:
+    return float(part.area)
+
+
+def _break(line: Break, rules: Rules) -> PlanFixed:
+    """The strip that a molding's stem takes, drawn out into the walls at both its ends."""
+    gap = rules.gap_mm if line.gap_mm is None else line.gap_mm
+    (ax, ay), (bx, by) = line.start, line.end
+    length = math.dist(line.start, line.end)
+    dx, dy = (bx - ax) / length, (by - ay) / length
+    reach = gap + line.stem_mm
+    along = LineString([(ax - dx * reach, ay - dy * reach), (bx + dx * reach, by + dy * reach)])
+    strip = along.buffer(line.stem_mm / 2.0, cap_style="flat")
+    return PlanFixed("expansion break", strip, gap, line.name)
+
+
+def _overhangs(room: Room, rules: Rules) -> Iterator[Overhang]:
+    """What hangs over the floor: toe-kicks, radiators and undercut jambs."""
+    for thing in room.fixed:
+        if thing.kind in HANGING:
+            yield Overhang(thing.kind, thing.outline, thing.clearance_mm, thing.name)
+    edges = {edge.name: edge for edge in room.edges()}
+    for doorway in room.doorways:
+        gap = rules.gap_mm if doorway.gap_mm is None else doorway.gap_mm
+        reach = doorway.depth_mm - doorway.stem_mm / 2.0 - gap
+        aside = doorway.undercut_mm - gap
+        first, last = doorway.from_corner_mm, doorway.from_corner_mm + doorway.width_mm
+        if reach > 0.0 and aside > 0.0:
+            for low, high in ((first - aside, first), (last, last + aside)):
+                outline = _beyond_wall(edges[doorway.edge], room, low, high, 0.0, reach)
+                name = f"jamb of the {doorway.name}" if doorway.name else ""
+                yield Overhang("jamb", outline, doorway.undercut_height_mm, name)
 
 
 def inset(room: Room, gap_mm: float) -> BaseGeometry:
@@ -98,7 +149,7 @@ def _without_threads(floor: BaseGeometry) -> BaseGeometry:
 
 def grow(outline: Polygon, gap_mm: float) -> BaseGeometry:
     """A fixed thing with its gap round it, mitered corners."""
-    if gap_mm <= 0.0:
+    if gap_mm == 0.0:
         return outline
     return outline.buffer(gap_mm, join_style="mitre", mitre_limit=MITER_LIMIT)
 
@@ -232,7 +283,9 @@ def _parts(floor: BaseGeometry) -> list[Polygon]:
     return sorted(cleaned, key=lambda part: (-round(part.area, 3), part.bounds))
 
 
-def _findings(parts: list[Polygon]) -> tuple[Finding, ...]:
+def _findings(room: Room, parts: list[Polygon]) -> tuple[Finding, ...]:
+    panels = [thing.outline for thing in room.fixed if thing.kind == "panel"]
+    parts = [part for part in parts if not any(panel.covers(part) for panel in panels)]
     if not parts:
         return (
             Finding(
@@ -242,7 +295,7 @@ def _findings(parts: list[Polygon]) -> tuple[Finding, ...]:
                 "Check the gap and the unit of the room.",
             ),
         )
-    if len(parts) > 1:
+    if len(parts) > 1 and not room.breaks:
         areas = ", ".join(f"{part.area / 1e6:.2f} m²" for part in parts[:6])
         return (
             Finding(

@@ -21,6 +21,17 @@ CODES: dict[str, str] = {
     "rules-conflict": "Rules that no plan was found to keep together, and what would help.",
     "rule-cost": "What keeping a rule costs in boards.",
     "gap-uncovered": "A gap is wider than what the trim covers.",
+    # the laying order
+    "second-start": "A row that nothing laid before holds straight needs a line of its own.",
+    "row-backwards": "Rows are laid backwards, joined on their room side.",
+    "row-turned": "Rows lie turned end for end beyond a spline.",
+    "piece-awkward": "A piece cannot be tilted in because something hangs over it.",
+    "row-too-long": "A row that is tilted in as a whole is too long for one person.",
+    "stop-line": "Where to stop while furniture stays on the other half of the room.",
+    "way-out": "When the floor reaches the door by which one leaves.",
+    # expansion breaks
+    "run-at-limit": "The floor is just as long as it may float.",
+    "break-proposed": "Where an expansion break is to go.",
     # the board
     "assumed-board": "The job names no board; the usual size was taken.",
     "assumed-lock": "The job does not say which end has the tongue; a lock that fits was assumed.",

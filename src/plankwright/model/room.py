@@ -8,23 +8,29 @@ outline carry the hole's number: ``"1A"``, ``"1B"``.
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from shapely import Polygon
 from shapely.validation import explain_validity
 
 from plankwright.errors import RoomError
 
-FixedKind = Literal["post", "pipe", "hearth", "stair", "cabinet", "drain", "hatch"]
-FIXED_KINDS: tuple[FixedKind, ...] = (
-    "post", "pipe", "hearth", "stair", "cabinet", "drain", "hatch",
-)  # fmt: skip
+FixedKind = Literal[
+    "post", "pipe", "hearth", "stair", "cabinet", "drain", "hatch", "panel", "toe-kick", "radiator"
+]
+FIXED_KINDS: tuple[FixedKind, ...] = get_args(FixedKind)
+HANGING: tuple[FixedKind, ...] = ("toe-kick", "radiator")  # the floor runs under them
+PANEL_GAP_MM = 1.5  # a saw's width round a panel that must come out
 
 MOST_CORNERS = 5_000
 LARGEST_EXTENT_MM = 1_000_000.0
 SMALLEST_AREA_MM2 = 10_000.0
 
+USUAL_STEM_MM = 8.0  # of a T-molding (common practice)
+LEAF_MM = 40.0  # a door's leaf is about this thick (common practice)
+
 Point = tuple[float, float]
+Leaf = Literal["left", "middle", "right"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,14 +49,20 @@ class Edge:
 
 @dataclass(frozen=True, slots=True)
 class FixedThing:
-    """Something the floor goes round, with its own gap.
+    """Something the floor goes round, with its own gap, or something that hangs over it.
+
+    A *panel* is a part of the floor that can be lifted out, over a sump or a clean-out: it is
+    floored, and joints lie on its edges. A *toe-kick* and a *radiator* hang over the floor, which
+    runs under them.
 
     Parameters
     ----------
     kind : what it is.
     outline : its foot print [mm]; for a pipe a polygon drawn round the circle.
-    gap_mm : its gap, or None for the gap of the rules.
+    gap_mm : its gap, or None for the gap of the rules; of a panel the saw's width round it.
     name : how the person calls it.
+    clearance_mm : of what hangs over the floor: free height above what the boards lie on; None
+        when unknown: just enough for a board.
     circle : center x, center y and diameter [mm] when it is round, else None.
     """
 
@@ -59,9 +71,11 @@ class FixedThing:
     gap_mm: float | None = None
     name: str = ""
     circle: tuple[float, float, float] | None = None
+    clearance_mm: float | None = None
 
     def __post_init__(self) -> None:
         where = self.name or self.kind
+        _require_height(self.clearance_mm, where)
         if self.kind not in FIXED_KINDS:
             raise RoomError(
                 "unknown kind of fixed thing",
@@ -90,6 +104,8 @@ class Doorway:
         gap behind it is taken off; 0 when the jambs are not undercut.
     gap_mm : gap at the transition and behind the jambs, or None for the gap of the rules.
     name : how the person calls it.
+    undercut_height_mm : how high the jambs are undercut above what the boards lie on; None: just
+        enough for a board.
     """
 
     edge: str
@@ -100,6 +116,7 @@ class Doorway:
     undercut_mm: float = 0.0
     gap_mm: float | None = None
     name: str = ""
+    undercut_height_mm: float | None = None
 
     def __post_init__(self) -> None:
         where = self.name or f"doorway in {self.edge}"
@@ -120,6 +137,79 @@ class Doorway:
             )
         if self.gap_mm is not None:
             _require_gap(self.gap_mm, where)
+        _require_height(self.undercut_height_mm, where)
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """Where two rooms meet that are laid as one floor: a doorway inside the floor.
+
+    Parameters
+    ----------
+    start, end : from jamb to jamb along the middle of the wall [mm].
+    depth_mm : how thick the wall is.
+    leaf : where a closed door's leaf stands, seen from start to end: in the wall's left or right
+        face, or in its middle. A seam lies under the leaf.
+    is_door : whether there is a doorway; False where two spaces only meet.
+    name : how the person calls it.
+    """
+
+    start: Point
+    end: Point
+    depth_mm: float = 0.0
+    leaf: Leaf = "middle"
+    is_door: bool = True
+    name: str = ""
+
+    def __post_init__(self) -> None:
+        where = self.name or "opening"
+        _require_line(self.start, self.end, where)
+        _require_height(self.depth_mm, where)
+
+    @property
+    def width_mm(self) -> float:
+        """From jamb to jamb [mm]."""
+        return math.dist(self.start, self.end)
+
+    def seam(self) -> tuple[Point, Point]:
+        """The line under the closed door's leaf, from jamb to jamb."""
+        off = max(self.depth_mm - LEAF_MM, 0.0) / 2.0
+        off = {"left": off, "middle": 0.0, "right": -off}[self.leaf]
+        (x0, y0), (x1, y1) = self.start, self.end
+        nx, ny = -(y1 - y0) / self.width_mm * off, (x1 - x0) / self.width_mm * off
+        return (x0 + nx, y0 + ny), (x1 + nx, y1 + ny)
+
+
+@dataclass(frozen=True, slots=True)
+class Break:
+    """An expansion break: a gap across the floor that a T-molding bridges.
+
+    Parameters
+    ----------
+    start, end : its middle line, from wall to wall [mm].
+    stem_mm : width of the molding's stem.
+    gap_mm : gap on either side of the stem, or None for the gap of the rules.
+    name : how the person calls it.
+    """
+
+    start: Point
+    end: Point
+    stem_mm: float = USUAL_STEM_MM
+    gap_mm: float | None = None
+    name: str = ""
+
+    def __post_init__(self) -> None:
+        where = self.name or "expansion break"
+        _require_line(self.start, self.end, where)
+        if not (math.isfinite(self.stem_mm) and 0.1 <= self.stem_mm <= 200.0):
+            raise RoomError(
+                "the stem of a T-molding must be from 0.1 to 200 mm",
+                where=where,
+                value=self.stem_mm,
+                remedy="Measure the part that goes down between the floors.",
+            )
+        if self.gap_mm is not None:
+            _require_gap(self.gap_mm, where)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +223,8 @@ class Room:
     doorways : its openings.
     edge_gaps : pairs of an edge's name and its gap [mm], where it differs from the rules.
     name : how the person calls it.
+    openings : where rooms meet that are laid as one floor.
+    breaks : expansion breaks across the floor.
     """
 
     outline: Polygon
@@ -140,6 +232,8 @@ class Room:
     doorways: tuple[Doorway, ...] = ()
     edge_gaps: tuple[tuple[str, float], ...] = ()
     name: str = "room"
+    openings: tuple[Opening, ...] = ()
+    breaks: tuple[Break, ...] = ()
 
     def __post_init__(self) -> None:
         _require_polygon(self.outline, "outline", SMALLEST_AREA_MM2)
@@ -203,6 +297,26 @@ def _require_gap(gap_mm: float, where: str) -> None:
             where=where,
             value=gap_mm,
             remedy="Check the number and its unit.",
+        )
+
+
+def _require_height(height_mm: float | None, where: str) -> None:
+    if height_mm is not None and not (math.isfinite(height_mm) and height_mm >= 0.0):
+        raise RoomError(
+            "a height or depth cannot be negative",
+            where=where,
+            value=height_mm,
+            remedy="Check the number and its unit.",
+        )
+
+
+def _require_line(start: Point, end: Point, where: str) -> None:
+    if not (all(map(math.isfinite, (*start, *end))) and math.dist(start, end) > 1.0):
+        raise RoomError(
+            "needs two different points",
+            where=where,
+            value=(start, end),
+            remedy="Write from and to, each as [x, y].",
         )
 
 

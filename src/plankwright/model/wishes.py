@@ -30,6 +30,7 @@ class Wishes:
     way_out : the door by which one leaves when the floor is laid: its name or its wall.
     longest_alone_mm : the longest row that one person can tilt in as a whole.
     first_rows_together : rows 1 and 2 are laid side by side, piece by piece.
+    begin_row : the row to begin with, from a snapped line; those before it are laid backwards.
     half_at_a_time : furniture stays in one half; laying stops on a row joint near the middle.
     """
 
@@ -45,6 +46,7 @@ class Wishes:
     longest_alone_mm: float = 4000.0
     first_rows_together: bool = False
     half_at_a_time: bool = False
+    begin_row: int | None = None
 
     def __post_init__(self) -> None:
         angle, first = self.row_angle_deg, self.first_row_mm

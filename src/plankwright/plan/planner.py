@@ -88,6 +88,7 @@ def make_plan(task: Task, stop: Callable[[], bool] = never) -> Plan:
         findings=floor.findings + filled.findings + watch.findings(),
         name=task.room.name,
         unit=task.unit,
+        overhangs=floor.overhangs,
     )
 
 
