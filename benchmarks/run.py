@@ -21,6 +21,8 @@ TABLES: dict[str, tuple[str, tuple[str, ...]]] = {
     "real-rooms-allowance": ("With an allowance of 3 mm.", ("real_rooms", "--allowance", "3")),
     "cutting-stock": ("42 published cutting-stock instances.", ("cutting_stock",)),
     "buying": ("Packs, strips and trim in real rooms and random houses.", ("buying",)),
+    "choices": ("Choices for every dwelling: time, checks, slivers.", ("choices",)),
+    "diagonal": ("Rows at 45 degrees: slanted offcuts by box and by shape.", ("diagonal",)),
     "survey": ("1,000 simulated tape surveys.", ("survey",)),
     "killing": ("The laying log, killed 1,000 times while it is written.", ("killing",)),
     "flatness": ("Straightedge search and leveling, random slabs.", ("flatness",)),
