@@ -20,7 +20,7 @@ class Outcome:
 
 
 @dataclass(slots=True)
-class _Laid:
+class Laying:
     """What is known while laying: joints per stretch, and the shelf."""
 
     instance: Instance
@@ -79,7 +79,7 @@ def _usual(board: int) -> list[int]:
 
 def habit(instance: Instance) -> Outcome:
     """The habit: newest legal offcut, else a new board whole, 1/2, 1/3, 2/3, else anywhere."""
-    laid = _Laid(instance)
+    laid = Laying(instance)
     board, cut = instance.board, instance.cut
     for index, need in enumerate(instance.stretches):
         if need.length <= board:
@@ -107,7 +107,7 @@ def habit(instance: Instance) -> Outcome:
     return Outcome(laid.boards, laid.legal)
 
 
-def _habit_short(laid: _Laid, length: int) -> None:
+def _habit_short(laid: Laying, length: int) -> None:
     """A wall-to-wall piece: the newest offcut that is long enough, else a new board."""
     for k in reversed(range(len(laid.starters))):
         if laid.starters[k] >= length:
@@ -122,12 +122,12 @@ def _habit_short(laid: _Laid, length: int) -> None:
 
 def careful(instance: Instance) -> Outcome:
     """The careful layer: at each stretch the fewest new boards, then the least waste."""
-    laid = _Laid(instance)
+    laid = Laying(instance)
     for index, need in enumerate(instance.stretches):
         if need.length <= instance.board:
-            _careful_short(laid, need.length)
+            lay_short(laid, need.length)
         else:
-            _careful_long(laid, index)
+            lay_long(laid, index)
     return Outcome(laid.boards, laid.legal)
 
 
@@ -143,7 +143,8 @@ class _Step:
     waste: int
 
 
-def _careful_long(laid: _Laid, index: int) -> None:
+def lay_long(laid: Laying, index: int) -> None:
+    """The careful layer's next stretch that is longer than a board."""
     usual = [s for s in _usual(laid.instance.board) if laid.keeps_rules(index, s)]
     exact = {*laid.starters, *usual, *_filled_by_enders(laid, index)}
     options = {*laid.legal_starters(index), *(s for s in exact if laid.keeps_rules(index, s))}
@@ -164,13 +165,13 @@ def _careful_long(laid: _Laid, index: int) -> None:
             store.append(offcut)
 
 
-def _filled_by_enders(laid: _Laid, index: int) -> set[int]:
+def _filled_by_enders(laid: Laying, index: int) -> set[int]:
     """Starters after which a shelved end piece fits untrimmed."""
     board, length = laid.instance.board, laid.instance.stretches[index].length
     return {(length - end) % board or board for end in laid.enders}
 
 
-def _step(laid: _Laid, index: int, starter: int) -> _Step:
+def _step(laid: Laying, index: int, starter: int) -> _Step:
     room = laid.instance.board - laid.instance.cut
     wholes, end = laid.split(index, starter)
     from_shelf = min((s for s in laid.starters if s >= starter), default=None)
@@ -185,7 +186,8 @@ def _step(laid: _Laid, index: int, starter: int) -> _Step:
     return _Step(starter, from_shelf, end_from_shelf, fresh, kept, waste)
 
 
-def _careful_short(laid: _Laid, length: int) -> None:
+def lay_short(laid: Laying, length: int) -> None:
+    """The careful layer's next stretch that one piece fills."""
     shelf = sorted([(s, 0) for s in laid.starters] + [(e, 1) for e in laid.enders])
     for size, kind in shelf:
         if size >= length:
@@ -200,7 +202,7 @@ def _careful_short(laid: _Laid, length: int) -> None:
         store.append(rest)
 
 
-def _least_bad(laid: _Laid, index: int) -> int:
+def _least_bad(laid: Laying, index: int) -> int:
     """No legal starter: the one whose shorter piece is longest."""
     board, length = laid.instance.board, laid.instance.stretches[index].length
     marks = range(50_000, min(board, length - 1) + 1, 50_000)
