@@ -1,6 +1,6 @@
 """Plays a scene as SVG: true size in millimeters, one style sheet, the same bytes every time."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from xml.sax.saxutils import escape, quoteattr
 
 from plankwright.drawing.hatching import hatch_lines
@@ -25,7 +25,6 @@ CLEAR_RIM_EM = 0.34
 
 def render_svg(scene: Scene, palette: Palette = PAPER) -> str:
     """The scene as an SVG document, ``width`` and ``height`` in real millimeters of the sheet."""
-    body = [line for item in scene.items for line in _item(item)]
     wide, high = _number(scene.width_mm), _number(scene.height_mm)
     head = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" '
@@ -36,7 +35,12 @@ def render_svg(scene: Scene, palette: Palette = PAPER) -> str:
         f"<style>{_style_sheet(scene, palette)}</style>",
         f'<rect class="pw-sheet" width="{wide}" height="{high}"/>',
     ]
-    return "\n".join([*head, *body, "</svg>"]) + "\n"
+    return "\n".join([*head, svg_body(scene), "</svg>"]) + "\n"
+
+
+def svg_body(scene: Scene) -> str:
+    """The scene's shapes as SVG elements, to stand in an ``svg`` element with its style rules."""
+    return "\n".join(line for item in scene.items for line in _item(item))
 
 
 def _item(item: Item) -> Iterator[str]:
@@ -115,18 +119,24 @@ def _text(text: Text) -> str:
 
 
 def _style_sheet(scene: Scene, palette: Palette) -> str:
-    """Rules for the styles that the scene uses, in alphabetical order."""
-    names = {shape.style for shape in scene.shapes()} | {"sheet"}
-    if any(isinstance(shape, Area) and shape.hatch for shape in scene.shapes()):
+    """Rules for the styles that the scene uses."""
+    return style_rules([scene], palette) + "@media print{.pw-sheet{fill:#fff}}"
+
+
+def style_rules(scenes: Iterable[Scene], palette: Palette) -> str:
+    """Rules for the styles that some scenes use, in alphabetical order."""
+    shapes = [shape for scene in scenes for shape in scene.shapes()]
+    names = {shape.style for shape in shapes} | {"sheet"}
+    if any(isinstance(shape, Area) and shape.hatch for shape in shapes):
         names.add("hatch")
     rules = [f".pw-{name}{{{_declarations(style_named(name), palette)}}}" for name in sorted(names)]
     text = f"text{{font-family:{FONTS};font-variant-numeric:tabular-nums}}"
     clear = (
         f".pw-clear{{stroke:{palette['floor']};paint-order:stroke;stroke-linejoin:round}}"
-        if any(shape.clear for shape in scene.texts())
+        if any(isinstance(shape, Text) and shape.clear for shape in shapes)
         else ""
     )
-    return text + "".join(rules) + clear + "@media print{.pw-sheet{fill:#fff}}"
+    return text + "".join(rules) + clear
 
 
 def _declarations(style: Style, palette: Palette) -> str:

@@ -1,0 +1,211 @@
+/** What is on the screen: one card, the floor or the board at the saw, one main action. */
+
+import { takenBack } from './fold.js';
+import { MISHAPS } from './mishaps.js';
+import { WORDS } from './words.js';
+
+/**
+ * @typedef {import('./day.js').Day} Day
+ * @typedef {import('./day.js').Card} Card
+ * @typedef {import('./day.js').What} What
+ * @typedef {object} Actions
+ * @property {(whats: What[]) => Promise<boolean>} write
+ * @property {() => Promise<void>} takeBack
+ * @property {() => Promise<void>} give
+ * @property {(file: File) => Promise<void>} takeIn
+ */
+
+/** @param {string} id @returns {HTMLElement} */
+export function at(id) {
+  return /** @type {HTMLElement} */ (document.getElementById(id));
+}
+
+/**
+ * An element with what is in it.
+ * @param {string} name @param {Record<string, any>} [how] @param {(Node | string)[]} [inside]
+ */
+export function make(name, how = {}, inside = []) {
+  const element = document.createElement(name);
+  for (const [key, value] of Object.entries(how)) {
+    if (typeof value === 'function') element.addEventListener(key, value);
+    else if (value !== false && value !== undefined) element.setAttribute(key, value === true ? '' : value);
+  }
+  element.append(...inside);
+  return element;
+}
+
+/** @param {string} words @param {() => unknown} act @param {string} [look] */
+function button(words, act, look = 'other') {
+  return make('button', { type: 'button', class: look, click: act }, [words]);
+}
+
+/** Show a day. @param {Day} day @param {Actions} actions */
+export function show(day, actions) {
+  const card = day.card(), check = day.check();
+  at('left').textContent = card ? WORDS.left(day.job.cards.length - laidCount(day)) : '';
+  showFloor(day, card);
+  showPicture(day, check ? undefined : card);
+  if (check) showCheck(day, check, actions);
+  else if (card) showCard(day, card, actions);
+  else showFinished(day, actions);
+}
+
+/** @param {Day} day */
+function laidCount(day) {
+  return day.job.cards.filter((card) => day.state.laid.has(card.piece)).length;
+}
+
+/** @param {Day} day @param {Card | undefined} card */
+function showFloor(day, card) {
+  for (const group of at('floor').querySelectorAll('[data-key]')) {
+    const piece = /** @type {HTMLElement} */ (group).dataset.key ?? '';
+    group.classList.toggle('is-laid', day.state.laid.has(piece));
+    group.classList.toggle('is-damaged', day.state.laid.get(piece)?.damaged ?? false);
+    group.classList.toggle('is-next', piece === card?.piece);
+  }
+}
+
+/** The board at the saw for a card that is cut, else the floor. @param {Day} day @param {Card} [card] */
+function showPicture(day, card) {
+  const drawn = card && !day.isInHand(card.piece) ? card.picture : '';
+  const saw = at('saw');
+  saw.replaceChildren();
+  if (drawn) saw.append(document.importNode(new DOMParser().parseFromString(drawn, 'image/svg+xml').documentElement, true));
+  /** @type {HTMLButtonElement} */ (at('to-saw')).disabled = !drawn;
+  turnTo(drawn ? 'saw' : 'floor');
+}
+
+/** @param {'floor' | 'saw'} side */
+export function turnTo(side) {
+  for (const one of ['floor', 'saw']) {
+    at(one).hidden = one !== side;
+    at(`to-${one}`).setAttribute('aria-pressed', String(one === side));
+  }
+}
+
+/** @param {Day} day @param {Card} card @param {Actions} actions */
+function showCard(day, card, actions) {
+  const inHand = day.isInHand(card.piece);
+  const lines = inHand ? [WORDS.inHand, ...card.lay_lines] : card.lines;
+  at('card').replaceChildren(
+    make('h1', {}, [card.place]),
+    ...(inHand ? [] : [make('p', {}, [card.take]), make('p', { class: 'figure' }, [card.figure])]),
+    make('ol', { class: 'lines' }, lines.map((line) => make('li', {}, [line]))),
+  );
+  at('actions').replaceChildren(
+    button(card.cut && !inHand ? WORDS.doneCut : WORDS.done, () => actions.write(day.done(card)), 'main'),
+    make('div', { class: 'row' }, [
+      ...(card.cut && !inHand ? [button(WORDS.onlyCut, () => actions.write([/** @type {What} */ (card.cut)]))] : []),
+      button(WORDS.other, () => openMenu(day, actions)),
+      button(WORDS.back, actions.takeBack),
+    ]),
+  );
+}
+
+/** @param {Day} day @param {import('./day.js').Check} check @param {Actions} actions */
+function showCheck(day, check, actions) {
+  at('card').replaceChildren(
+    make('h1', {}, [`${WORDS.checkTitle}: ${check.title.toLowerCase()}`]),
+    make('ul', { class: 'lines' }, check.items.map((item) => make('li', {}, [item]))),
+  );
+  const { row } = check;
+  const measure = row === null ? [] : [button(WORDS.menu.measured, () => openMishap('measured', day, actions, { row }))];
+  at('actions').replaceChildren(
+    button(WORDS.checkGood, () => actions.write([{ kind: 'check-made', check: check.name, good: true }]), 'main'),
+    make('div', { class: 'row' }, [...measure, button(WORDS.other, () => openMenu(day, actions)), button(WORDS.back, actions.takeBack)]),
+  );
+}
+
+/** @param {Day} day @param {Actions} actions */
+function showFinished(day, actions) {
+  at('card').replaceChildren(make('h1', {}, [WORDS.finished]), make('p', {}, [WORDS.finishedMore]));
+  at('actions').replaceChildren(
+    button(WORDS.give, actions.give, 'main'),
+    make('div', { class: 'row' }, [button(WORDS.other, () => openMenu(day, actions)), button(WORDS.back, actions.takeBack)]),
+  );
+}
+
+// --- what else happened ----------------------------------------------------------------------
+
+/** @param {Day} day @param {Actions} actions */
+function openMenu(day, actions) {
+  const card = day.card();
+  const direct = [];
+  if (card?.wrong_end && !day.isInHand(card.piece)) {
+    direct.push(button(WORDS.menu.wrongEnd, () => act(/** @type {What[]} */ (card.wrong_end), actions)));
+  }
+  if (card && day.isInHand(card.piece)) {
+    direct.push(button(WORDS.menu.spoiled, () => act([{ kind: 'piece-spoiled', piece: card.piece }], actions)));
+  }
+  const asked = Object.keys(MISHAPS).map((name) => button(
+    WORDS.menu[/** @type {keyof typeof WORDS.menu} */ (name)], () => openMishap(name, day, actions, {}),
+  ));
+  openSheet(WORDS.happened, [make('div', { class: 'column' }, [...direct, ...asked])]);
+}
+
+/** @param {What[]} whats @param {Actions} actions */
+async function act(whats, actions) {
+  if (await actions.write(whats)) closeSheet();
+}
+
+/** @param {string} name @param {Day} day @param {Actions} actions @param {Record<string, any>} known */
+function openMishap(name, day, actions, known) {
+  const mishap = MISHAPS[name];
+  const trouble = make('p', { class: 'check', role: 'alert' });
+  const form = make('form', {
+    submit: async (/** @type {Event} */ event) => {
+      event.preventDefault();
+      try {
+        await act(mishap.events(new FormData(/** @type {HTMLFormElement} */ (form)), day), actions);
+      } catch (error) {
+        trouble.textContent = /** @type {Error} */ (error).message;
+      }
+    },
+  }, [...mishap.fields(day, known), trouble, make('button', { class: 'main' }, [WORDS.write])]);
+  openSheet(WORDS.menu[/** @type {keyof typeof WORDS.menu} */ (name)], [form]);
+  /** @type {HTMLElement | null} */ (form.querySelector('input:not([value]), input'))?.focus();
+}
+
+/** @param {string} title @param {Node[]} inside */
+export function openSheet(title, inside) {
+  const sheet = /** @type {HTMLDialogElement} */ (at('sheet'));
+  sheet.replaceChildren(
+    make('div', { class: 'head' }, [make('h2', { id: 'sheet-title' }, [title]), button(WORDS.close, closeSheet)]),
+    ...inside,
+  );
+  if (!sheet.open) sheet.showModal();
+}
+
+export function closeSheet() {
+  /** @type {HTMLDialogElement} */ (at('sheet')).close();
+}
+
+// --- the log ---------------------------------------------------------------------------------
+
+/** @param {Day} day @param {Actions} actions */
+export function openLog(day, actions) {
+  const back = takenBack(day.events);
+  const told = day.events.filter((event) => event.kind !== 'undone').reverse();
+  const file = make('input', { type: 'file', accept: 'application/json,.json', id: 'take-in', class: 'unseen',
+    change: () => {
+      const [chosen] = /** @type {HTMLInputElement} */ (file).files ?? [];
+      if (chosen) actions.takeIn(chosen);
+    } });
+  openSheet(WORDS.log, [
+    button(WORDS.give, actions.give, 'main'),
+    make('p', { class: 'pencil' }, [WORDS.giveMore]),
+    make('label', { for: 'take-in', class: 'other' }, [WORDS.takeIn]), file,
+    told.length ? make('ol', { class: 'log' }, told.map((event) => logLine(event, day, back))) : make('p', {}, [WORDS.empty]),
+  ]);
+}
+
+/** @param {import('./fold.js').LayingEvent} event @param {Day} day @param {Set<string>} back */
+function logLine(event, day, back) {
+  const about = event.piece ?? event.label ?? event.where ?? event.check ?? event.pack ?? event.row ?? '';
+  const reason = day.state.set_aside.get(event.id);
+  const time = event.at.slice(11, 16);
+  const line = make('li', {}, [`${time} ${WORDS.kinds[event.kind] ?? event.kind} ${about} ${event.text ?? ''}`]);
+  if (back.has(event.id)) line.append(make('span', { class: 'pencil' }, [` (${WORDS.tookBack})`]));
+  if (reason) line.append(make('span', { class: 'check' }, [` ${WORDS.setAside}: ${reason}`]));
+  return line;
+}

@@ -1,0 +1,42 @@
+/** Every English word of the phone's page, in one place. */
+
+export const WORDS = {
+  floor: 'Floor', saw: 'At the saw',
+  left: (/** @type {number} */ count) => (count === 1 ? 'the last one' : `${count} left`),
+  done: 'Laid', doneCut: 'Cut and laid', onlyCut: 'Only cut', other: 'Something else', back: 'Take back',
+  inHand: 'It is cut already',
+  finished: 'Every piece lies.',
+  finishedMore: 'Give the log back, then: spacers out, trim on.',
+  checkTitle: 'Check', checkGood: 'All is good', checkLater: 'Not yet',
+  toWall: (/** @type {number} */ row, /** @type {string} */ end) => `Row ${row} to the far wall, at the ${end} end`,
+  happened: 'What happened?',
+  menu: {
+    wrongEnd: 'I kept the wrong end', spoiled: 'The piece is spoiled', damaged: 'A laid piece is damaged',
+    damagedBoard: 'A new board is damaged', lifted: 'I lifted a piece', measured: 'I measured to the far wall',
+    gap: 'I checked a gap', locked: 'A row is straight and locked', opened: 'I opened a pack',
+    found: 'I found an offcut', thrown: 'An offcut is gone', note: 'Write a note',
+  },
+  fields: {
+    piece: 'Piece, such as 3.1.2', row: 'Row', end: 'End', length: 'Length', place: 'Where',
+    pack: 'Pack', batch: 'Batch', boards: 'Boards', letter: 'Letter', text: 'Note',
+    ends: 'Factory ends that it has',
+  },
+  ends: { near: 'the end laid first', far: 'the other end', both: 'both', none: 'none' },
+  rowEnds: { near: 'where the row begins', far: 'where it ends' },
+  write: 'Write it down', close: 'Close',
+  log: 'Log', give: 'Give the log back', giveMore: 'Saves one file with everything written down here.',
+  takeIn: 'Take in another phone’s file', empty: 'Nothing is written down yet.',
+  tookBack: 'taken back', setAside: 'Check this',
+  took: (/** @type {number} */ count) => `${count} events taken in.`,
+  noLength: 'Cannot read this as a length.', noRow: 'A row is a whole number.', noText: 'Write something first.',
+  notKept: 'This browser keeps nothing: give the log back before you close the page.',
+  notWritten: 'Not written down: the phone’s storage is full. Give the log back, make room, do it again.',
+  rests: 'Later steps rest on it. Take those back first.',
+  kinds: /** @type {Record<string, string>} */ ({
+    'boards-opened': 'pack opened', 'piece-cut': 'cut', 'piece-laid': 'laid', 'piece-spoiled': 'spoiled',
+    'piece-shelved': 'put on the shelf', 'piece-damaged': 'damaged', 'board-damaged': 'board damaged',
+    'piece-lifted': 'lifted', 'offcut-found': 'offcut found', 'offcut-thrown': 'offcut gone',
+    'distance-measured': 'measured', 'gap-checked': 'gap checked', 'row-locked': 'row locked',
+    'check-made': 'check made', 'plan-taken': 'another plan', noted: 'note', photographed: 'photograph',
+  }),
+};

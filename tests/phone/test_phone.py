@@ -1,0 +1,353 @@
+"""The phone's page in a real browser, from a file address, offline."""
+
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, expect
+from tests.guide.make_vectors import VECTORS
+
+from plankwright.application.lay_day import Day, day_of
+from plankwright.application.plan_room import plan_room
+from plankwright.errors import FileError
+from plankwright.guide.events import Event
+from plankwright.guide.laying_log import log_of
+from plankwright.guide.laying_state import state_entry
+from plankwright.model.board import Board
+from plankwright.optimize.solve import Effort
+from plankwright.phone.page import MODULES, bundle, phone_html
+from plankwright.store.events_file import events_text, read_events_text
+from plankwright.testing.zoo import rectangle
+from plankwright.units import parse_length
+
+OpenPage = Callable[..., Page]
+THUMB_PX = 64
+JOB = "job-1"
+
+
+def main_action(page: Page) -> None:
+    """Press the main action and wait until it is shown that it was written down."""
+    before = page.locator("#card").inner_text()
+    page.locator("#actions .main").click()
+    expect(page.locator("#card")).not_to_have_text(before)
+
+
+def given_back(page: Page, job: str = JOB) -> tuple[Event, ...]:
+    page.get_by_role("button", name="Log", exact=True).click()
+    with page.expect_download() as waiting:
+        page.locator("#sheet").get_by_role("button", name="Give the log back").click()
+    text = Path(waiting.value.path()).read_text(encoding="utf-8")
+    page.get_by_role("button", name="Close").click()
+    return read_events_text(text, "events.json", job)
+
+
+def tell(page: Page, what: str, **fields: str) -> None:
+    page.get_by_role("button", name="Something else").click()
+    page.get_by_role("button", name=what).click()
+    for name, value in fields.items():
+        field = page.locator(f"[name={name}]")
+        if field.evaluate("node => node.tagName") == "SELECT":
+            field.select_option(value)
+        else:
+            field.fill(value)
+    if fields:
+        page.get_by_role("button", name="Write it down").click()
+
+
+# --- a day -----------------------------------------------------------------------------------
+
+
+def test_forty_events_a_reload_and_the_file_given_back(
+    open_page: OpenPage, room_file: Path, room_day: Day
+) -> None:
+    page = open_page(room_file)
+    main_action(page)  # the check before row 1
+    for _ in range(14):
+        main_action(page)
+    page.reload()
+    page.wait_for_selector("html[data-ready]")
+    for _ in range(14):
+        main_action(page)
+    events = given_back(page)
+    assert len(events) >= 40
+    assert len({event.id for event in events}) == len(events)
+    assert [event.order for event in events] == list(range(1, len(events) + 1))
+    log = log_of(events, room_day.log.board_mm)
+    assert log.state.set_aside == {}
+    shown = json.loads(page.evaluate("JSON.stringify([...document.querySelectorAll('.is-laid')]"
+                                     ".map(node => node.dataset.key))"))  # fmt: skip
+    assert set(shown) == set(log.state.laid)
+    assert [c.piece for c in room_day.cards[: len(shown)]] == [
+        c.piece for c in room_day.cards if c.piece in log.state.laid
+    ]
+    assert log.state.stock_um2 == log.state.accounted_um2
+
+
+def test_two_phones_meet_without_loss_or_repetition(
+    open_page: OpenPage, room_file: Path, room_day: Day, tmp_path: Path
+) -> None:
+    one, two = open_page(room_file), open_page(room_file)
+    for _ in range(6):
+        main_action(one)
+    tell(two, "I opened a pack", pack="P7", batch="4711", boards="8")
+    tell(two, "I checked a gap", place="A-B", length="9")
+    first, second = given_back(one), given_back(two)
+    board = room_day.log.board_mm
+    there = log_of(first, board).merged(second)
+    other = log_of(second, board).merged(first).merged(second)
+    assert there.state == other.state
+    assert len(there.events) == len(first) + len(second)
+    # the second phone takes in the first one's file, twice, and shows the same
+    path = tmp_path / "events.json"
+    path.write_text(events_text(JOB, first), encoding="utf-8")
+    for _ in range(2):
+        two.get_by_role("button", name="Log", exact=True).click()
+        two.locator("#take-in").set_input_files(path)
+        expect(two.locator("#told")).to_contain_text("taken in")
+        two.get_by_role("button", name="Close").click()
+    assert {event.id for event in given_back(two)} == {event.id for event in there.events}
+
+
+def test_what_is_taken_back_and_what_is_refused(open_page: OpenPage, small_file: Path) -> None:
+    page = open_page(small_file)
+    main_action(page)
+    first = page.locator("h1").inner_text()
+    main_action(page)
+    page.get_by_role("button", name="Take back").click()
+    expect(page.locator("h1")).to_have_text(first)
+    expect(page.locator("#card")).to_contain_text("It is cut already")
+    tell(page, "An offcut is gone", letter="Z")
+    expect(page.locator("dialog .check")).to_contain_text("no such offcut on the shelf")
+    page.get_by_role("button", name="Close").click()
+    tell(page, "I measured to the far wall", row="1", length="12 1/2 quarks")
+    expect(page.locator("dialog .check")).to_contain_text("Cannot read this as a length")
+    page.get_by_role("button", name="Close").click()
+    assert [event.kind for event in given_back(page, "small")] == [
+        "check-made", "piece-cut", "piece-laid", "undone",
+    ]  # fmt: skip
+
+
+def test_the_wrong_end_puts_both_parts_on_the_shelf(open_page: OpenPage, small_file: Path) -> None:
+    page = open_page(small_file)
+    main_action(page)
+    tell(page, "I kept the wrong end")
+    expect(page.locator("#sheet")).not_to_be_visible()
+    log = log_of(given_back(page, "small"), (1000.0, 200.0))
+    # the starter of 400 was cut from the groove end: 400 with the near end, 597 with the far end
+    assert {label: (part.length_mm, part.ends) for label, part in log.state.shelf.items()} == {
+        "1.1.1/1": (400.0, "near"),
+        "1.1.1/2": (597.0, "far"),
+    }
+    assert log.state.hand == {}
+
+
+def test_the_whole_small_floor_to_the_end(open_page: OpenPage, small_file: Path) -> None:
+    page = open_page(small_file)
+    for _ in range(14):
+        if page.get_by_role("heading", name="Every piece lies.").count():
+            break
+        main_action(page)
+    expect(page.locator("h1")).to_have_text("Every piece lies.")
+    log = log_of(given_back(page, "small"), (1000.0, 200.0))
+    assert len(log.state.laid) == 9
+    assert set(log.state.checks) == {"before row 1", "after row 2", "before trim"}
+
+
+def test_another_jobs_file_is_refused(
+    open_page: OpenPage, small_file: Path, tmp_path: Path
+) -> None:
+    page = open_page(small_file)
+    path = tmp_path / "events.json"
+    for text, told in (
+        (events_text("another", ()), "another job"),
+        ("{}", "not a file of events"),
+        ("no json", "not a file of events"),
+    ):
+        path.write_text(text, encoding="utf-8")
+        page.get_by_role("button", name="Log", exact=True).click()
+        page.locator("#take-in").set_input_files(path)
+        expect(page.locator("#sheet .check")).to_contain_text(told)
+        page.get_by_role("button", name="Close").click()
+    with pytest.raises(FileError, match="another job"):
+        read_events_text(events_text("another", ()), "events.json", "small")
+
+
+# --- the page itself -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_serious(open_page: OpenPage, room_file: Path, scheme: str) -> None:
+    page = open_page(room_file, scheme)
+    assert serious(page) == []
+    main_action(page)
+    assert serious(page) == []
+    page.get_by_role("button", name="Something else").click()
+    page.get_by_role("button", name="I found an offcut").click()
+    assert serious(page) == []
+    page.get_by_role("button", name="Close").click()
+    page.get_by_role("button", name="Log", exact=True).click()
+    assert serious(page) == []
+
+
+def serious(page: Page) -> list[str]:
+    found: list[dict[str, Any]] = Axe().run(page).response["violations"]
+    return [f"{v['id']}: {v['nodes'][0]['html']}" for v in found if v["impact"] in SERIOUS]
+
+
+SERIOUS = ("serious", "critical")
+
+
+def test_targets_are_large_and_nothing_hangs_over(open_page: OpenPage, room_file: Path) -> None:
+    page = open_page(room_file)
+    main_action(page)
+    for what in ("", "Something else", "I found an offcut"):
+        if what:
+            page.get_by_role("button", name=what).click()
+        sizes = page.evaluate(
+            "[...document.querySelectorAll('button, input:not(.unseen), select')]"
+            ".map(node => node.getBoundingClientRect())"
+            ".filter(box => box.width).map(box => [box.width, box.height, box.right])"
+        )
+        assert len(sizes) >= 6
+        assert min(min(width, height) for width, height, _ in sizes) >= THUMB_PX
+        assert max(right for *_, right in sizes) <= 360
+        assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    page.get_by_role("button", name="Close").click()
+    # the main action is in the lower third, where the thumb of one hand is
+    box = page.locator("#actions .main").bounding_box()
+    assert box is not None
+    assert box["y"] > 740 * 2 / 3 - THUMB_PX
+
+
+def test_the_upper_third_shows_what_is_next(open_page: OpenPage, room_file: Path) -> None:
+    page = open_page(room_file)
+    main_action(page)
+    expect(page.locator("#saw svg")).to_be_visible()
+    page.get_by_role("button", name="Floor", exact=True).click()
+    expect(page.locator("#floor svg")).to_be_visible()
+    next_piece = page.locator(".is-next")
+    assert next_piece.count() == 1
+    whole = page.locator("#floor svg").get_attribute("viewBox")
+    page.locator("#floor").click()
+    near = page.locator("#floor svg").get_attribute("viewBox")
+    assert near != whole
+    page.locator("#floor").click()
+    assert page.locator("#floor svg").get_attribute("viewBox") == whole
+
+
+def test_a_floor_of_30_square_meters_is_below_a_megabyte() -> None:
+    plan = plan_room(rectangle(6000.0, 5000.0), Board(1285.0, 192.0), effort=Effort(moves=20))
+    assert plan.floor.area > 29e6
+    assert len(phone_html(day_of(plan), "job").encode()) < 1_000_000
+
+
+def test_nothing_but_the_one_script_may_run(room_file: Path, blank: Page) -> None:
+    html = room_file.read_text(encoding="utf-8")
+    policy = re.search(r'Content-Security-Policy" content="([^"]*)"', html)
+    assert policy is not None
+    assert "default-src 'none'" in policy[1]
+    assert "unsafe" not in policy[1]
+    assert " style=" not in html.split("<script")[0]
+    assert "Den &lt;&amp;&gt; &quot;hall&quot;" in html
+    refused = list[str]()
+    blank.on("console", lambda said: refused.append(said.text))
+    blank.goto(room_file.as_uri())
+    ran = blank.evaluate(
+        "() => { const s = document.createElement('script'); s.textContent = 'window.evil = 1';"
+        " document.body.append(s); return window.evil ?? 0; }"
+    )
+    assert ran == 0
+    assert any("Content Security Policy" in text for text in refused)
+
+
+# --- the same meaning in both languages ------------------------------------------------------
+
+
+def in_browser(page: Page, body: str) -> Any:
+    """What some lines come to after the page's own modules."""
+    modules = "\n".join(bundle_of(name) for name in ("fold", "typed"))
+    return page.evaluate(f"(() => {{ {modules}\n{body} }})()")
+
+
+def bundle_of(name: str) -> str:
+    """One module's part of the bundle."""
+    from plankwright.phone import page
+
+    return page._standing_alone(page._text(f"{name}.js"))
+
+
+@pytest.fixture
+def blank(browser: Any) -> Any:
+    page = browser.new_page()
+    yield page
+    page.close()
+
+
+def test_the_vectors_fold_to_the_same_state(blank: Page) -> None:
+    cases = json.loads(VECTORS.read_text(encoding="utf-8"))
+    states = in_browser(blank, f"const cases = {json.dumps(cases)};" + """
+        const sorted = (map) => Object.fromEntries([...map].sort((a, b) => a[0] < b[0] ? -1 : 1));
+        return cases.map((one) => {
+          const state = fold(one.events, one.board_mm);
+          const place = (one) => JSON.stringify([one.what, String(one.row).padStart(4), one.end]);
+          const measured = [...state.measured.values()]
+            .sort((a, b) => (place(a) < place(b) ? -1 : 1));
+          return { ...state, packs: sorted(state.packs), hand: sorted(state.hand),
+            laid: sorted(state.laid), shelf: sorted(state.shelf), spoiled: sorted(state.spoiled),
+            measured, gaps: sorted(state.gaps), locked: [...state.locked].sort((a, b) => a - b),
+            checks: sorted(state.checks), notes: sorted(state.notes), photos: sorted(state.photos),
+            set_aside: sorted(state.set_aside) };
+        });""")  # fmt: skip
+    assert states == [case["state"] for case in cases]
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [
+        ("3740", "mm"), ("374 cm", "mm"), ("3.74 m", "mm"), ("147 5/8", "in"), ('147 5/8"', "mm"),
+        ("12' 3 5/8\"", "in"), ("12ft 3.625in", "mm"), ("12'", "in"), ("5/16", "in"),
+        ("8 mm", "in"), ("9 in", "ft"), ("2.5", "ft"),
+    ],
+)  # fmt: skip
+def test_typed_lengths_are_read_alike(blank: Page, text: str, unit: str) -> None:
+    read = in_browser(blank, f"return parseTyped({json.dumps(text)}, {json.dumps(unit)})")
+    assert read == pytest.approx(float(parse_length(text, unit)), abs=0.0006)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("text", ["", "wide", "3,740", "1/0", "3 9/8", "12' 13", "-5", "1e9 m"])
+def test_what_cannot_be_read_is_not_guessed(blank: Page, text: str) -> None:
+    assert in_browser(blank, f"return parseTyped({json.dumps(text)}, 'mm')") is None
+
+
+def test_the_bundle_holds_every_module_once() -> None:
+    script = bundle()
+    assert "import " not in re.sub(r"import\('", "", script)
+    assert "export " not in script
+    names = re.findall(r"^(?:async )?(?:function|class|const|let) (\w+)", script, re.MULTILINE)
+    assert len(names) == len(set(names))
+    folder = Path(__file__).parents[2] / "src" / "plankwright" / "phone" / "static"
+    assert {path.stem for path in folder.glob("*.js")} == set(MODULES)
+
+
+def test_a_page_made_in_the_middle_of_the_day_goes_on_from_there(
+    open_page: OpenPage, room_day: Day, tmp_path: Path
+) -> None:
+    from plankwright.application.lay_day import step_done
+
+    log = room_day.log
+    for number, what in enumerate(step_done(room_day)):
+        log = log.write(what, f"before-{number}", device="command", at="2026-01-03T09:00:00+00:00")
+    path = tmp_path / "later.html"
+    path.write_text(phone_html(day_of(room_day.plan, log), JOB), encoding="utf-8")
+    page = open_page(path)
+    expect(page.locator("h1")).to_contain_text(room_day.cards[1].piece)
+    main_action(page)
+    events = given_back(page)
+    assert [event.id for event in events[: len(log.events)]] == [event.id for event in log.events]
+    merged = log.merged(events)
+    assert set(merged.state.laid) == {card.piece for card in room_day.cards[:2]}
+    assert state_entry(merged.state)["set_aside"] == {}
