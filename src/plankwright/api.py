@@ -49,6 +49,7 @@ from plankwright.units import Unit
 
 if TYPE_CHECKING:
     from plankwright.application.buy_job import BuyJob
+    from plankwright.application.how_to import HowToSource, Wanted
     from plankwright.application.choices import Choices
     from plankwright.application.measured_room import MeasuredRoom
     from plankwright.application.shopping_list import ShoppingList
@@ -56,6 +57,7 @@ if TYPE_CHECKING:
     from plankwright.drawing.sheet import Paper
     from plankwright.guide.events import Event
     from plankwright.model.found_rooms import FoundRooms
+    from plankwright.paper.how_to_folder import SavedHowTo
     from plankwright.paper.press import Printed
     from plankwright.store.jobs import StoredJob
     from plankwright.store.laying import Laying
@@ -91,6 +93,7 @@ __all__ = [
     "draw_dxf",
     "draw_laid",
     "find_rooms",
+    "how_to",
     "found_job",
     "import_laying",
     "is_drawing",
@@ -107,6 +110,7 @@ __all__ = [
     "read_events",
     "rule_costs",
     "save_choices",
+    "save_how_to",
     "save_plan",
     "save_rooms",
     "save_sheets",
@@ -383,6 +387,33 @@ def save_sheets(printed: "Sequence[Printed]", folder: AnyPath) -> list[Path]:
     """Write sheets into a folder, each a PDF under its name."""
     make_folder(Path(folder))
     return [write_whole(Path(folder) / f"{sheet.name}.pdf", sheet.pdf) for sheet in printed]
+
+
+def how_to(
+    job: "BuyJob", *, laying: "Laying | None" = None, wanted: "Wanted | None" = None
+) -> "HowToSource":
+    """What the how-to is made from: planned against used where there is a laying day.
+
+    Parameters
+    ----------
+    wanted : what of the household's own is told; nothing where None.
+    """
+    from plankwright.application.how_to import source_of
+
+    if laying is None:
+        return source_of(job, wanted=wanted)
+    return source_of(job, day=laying.day, first=laying.first_plan, wanted=wanted)
+
+
+def save_how_to(source: "HowToSource", folder: AnyPath) -> "SavedHowTo":
+    """Write the how-to into a folder, as Markdown with drawings and as one HTML page.
+
+    The writer's own words in an earlier Markdown file there are kept.
+    """
+    from plankwright.paper.how_to_folder import write_how_to_folder
+
+    make_folder(Path(folder))
+    return write_how_to_folder(source, Path(folder))
 
 
 # --- the laying day --------------------------------------------------------------------------

@@ -11,6 +11,7 @@ from plankwright.cli.batch import batch
 from plankwright.cli.buy import buy
 from plankwright.cli.check import check
 from plankwright.cli.demo import demo
+from plankwright.cli.how_to import how_to
 from plankwright.cli.lay import lay
 from plankwright.cli.measure import measure
 from plankwright.cli.plan import plan
@@ -45,8 +46,8 @@ def common(
     """Plans, checks and explains a floating click-together floor."""
 
 
-for command in (demo, measure, slab, rooms, plan, check, buy, sheets, batch, serve):
-    app.command(command.__name__)(command)
+for command in (demo, measure, slab, rooms, plan, check, buy, sheets, how_to, batch, serve):
+    app.command(command.__name__.replace("_", "-"))(command)
 app.add_typer(lay, name="lay")
 
 

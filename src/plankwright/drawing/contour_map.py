@@ -250,9 +250,10 @@ def _worst_gap(view: SlabView, space: LabelSpace, room: BaseGeometry) -> Iterato
 def _description(view: SlabView) -> str:
     flat = view.flatness
     dips = "; ".join(
-        f"dip {number}: {dip.deepest_mm:.1f} mm deep, {dip.liters:.1f} L"
+        f"dip {number}: {view.figure(round(dip.deepest_mm, 1))} deep, {dip.liters:.1f} L"
         for number, dip in enumerate(flat.dips, 1)
     )
     fall = float(np.ptp(view.surface.heights))
-    told = f"Level lines of a slab with {fall:.1f} mm between its highest and lowest reading."
+    between = view.figure(round(fall, 1))
+    told = f"Level lines of a slab with {between} between its highest and lowest reading."
     return told + (f" To fill, in this order: {dips}." if dips else " Nothing needs filling.")
