@@ -191,7 +191,7 @@ class _Again:
         left, plan = self._left, self._plan
         at_hand = self._shelf if batch == 0 else []
         whole = [offcut for offcut in at_hand if _is_whole(offcut.stock, left.board)]
-        offcuts = [o for o in at_hand if o not in whole and _is_full_width(o.stock, plan.board)]
+        offcuts = [offcut for offcut in at_hand if offcut not in whole]
         grid = Task(left.room, left.board, unit=plan.unit).grid_mm
         rest = rest_of_floor(plan, left, which, offcuts, joints, grid)
         bound = self._bound if is_all else RestBound(plan, left, which, at_hand, self._stop)
@@ -204,6 +204,7 @@ class _Again:
             rest.before,
             self._stop,
             lambda boards: _raised(bound.prove(boards - free), free),
+            rest.strips,
         )
         drawn = draw_rest(left, rest, solution, plan.rules, self._free_number)
         pieces = with_stock(drawn, [offcut.stock for offcut in rest.offcuts])

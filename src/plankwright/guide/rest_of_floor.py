@@ -8,10 +8,12 @@ from dataclasses import dataclass, replace
 
 from plankwright.guide.offcuts_left import Offcut
 from plankwright.guide.remaining import Remaining
+from plankwright.guide.strips_now import narrow_rows
 from plankwright.model.plan import Piece, Plan
 from plankwright.optimize import spans
-from plankwright.optimize.instance import TICKS_PER_MM, Instance, StretchNeed
+from plankwright.optimize.instance import TICKS_PER_MM, Instance, Role, StretchNeed
 from plankwright.optimize.stock_matching import Source
+from plankwright.optimize.stock_search import Strips
 from plankwright.optimize.stock_solve import Before
 from plankwright.plan.compile import compile_instance, down, up
 
@@ -24,15 +26,24 @@ Joints = Mapping[int, Sequence[float]]
 class Rest:
     """What is to be solved.
 
-    ``open`` are the indices of the floor's stretches, in the order of the instance's; ``shelf`` the
-    offcuts in the order of ``offcuts``, as long as a piece cut from them may be.
+    ``open`` are the indices of the floor's stretches, in the order of the instance's; ``offcuts``
+    those of the shelf, the cut strips, then the strips as long as a board. ``shelf`` and ``strips``
+    tell how long pieces cut from them may be.
     """
 
     open: tuple[int, ...]
     instance: Instance
     offcuts: tuple[Offcut, ...]
     shelf: tuple[spans.Offcut, ...]
+    strips: Strips
     before: Before
+
+    def usable_mm(self, offcut: int) -> float:
+        """How much of an offcut is planned with [mm]."""
+        usable = (*self.shelf, *self.strips.cut)
+        if offcut < len(usable):
+            return usable[offcut].length / TICKS_PER_MM
+        return self.offcuts[offcut].stock.length_mm
 
 
 def rest_of_floor(
@@ -48,7 +59,7 @@ def rest_of_floor(
     Parameters
     ----------
     which : their indices.
-    offcuts : of a board's width that they may use.
+    offcuts : that they may use, none of them a whole board.
     joints : end joints that are settled, by stretch [mm].
     """
     place = {stretch: k for k, stretch in enumerate(which)}
@@ -61,16 +72,31 @@ def rest_of_floor(
         [left.stretches[i] for i in which], inner, left.board, plan.rules, grid_mm
     )
     near = _settled_beside(left, place, joints)
+    narrow = narrow_rows(plan, left, which, offcuts)
     needs = [
-        _need(need, left.laid_to.get(i), near.get(i, ()), instance.offset)
+        _need(need, left.laid_to.get(i), near.get(i, ()), instance.offset, narrow.roles[i])
         for i, need in zip(which, instance.stretches, strict=True)
     ]
     instance = replace(instance, stretches=tuple(needs))
     wanted = {piece.id: piece for piece in plan.pieces}
-    shelf = [_usable(offcut, plan, wanted) for offcut in offcuts]
+    full = [o for o in offcuts if o.stock.width_mm is None]
+    cut = [o for o in narrow.strips if not _is_long(o, left)]
+    long = [o for o in narrow.strips if _is_long(o, left)]
+    before = _before(plan, left, which, full)
     return Rest(
-        tuple(which), instance, tuple(offcuts), tuple(shelf), _before(plan, left, which, offcuts)
+        tuple(which),
+        instance,
+        (*full, *cut, *long),
+        tuple(_usable(offcut, plan, wanted) for offcut in full),
+        Strips(len(long), tuple(_usable(offcut, plan, wanted) for offcut in cut)),
+        before,
     )
+
+
+def _is_long(strip: Offcut, left: Remaining) -> bool:
+    """Whether a strip is as long as a board, with both its ends."""
+    whole = abs(strip.stock.length_mm - left.board.length_mm) <= SAME_MM
+    return whole and strip.stock.ends == "both"
 
 
 def _settled_beside(
@@ -97,19 +123,20 @@ def _need(
     laid_to: float | None,
     beside: Sequence[tuple[float, float, float]],
     offset: int,
+    role: Role,
 ) -> StretchNeed:
     """The need of a stretch: plain, with what its settled neighbors forbid; or what is begun."""
     if laid_to is not None:
         start = down(laid_to)
         length = max(need.start + need.length - start, 1)
-        return replace(need, start=start, length=length, begun=True, forbidden=(), role="plain")
+        return replace(need, start=start, length=length, begun=True, forbidden=(), role=role)
     forbidden = list(need.forbidden)
     for u, low, high in beside:
         a = max(round(u * TICKS_PER_MM) - offset + ROUNDING, down(low) - 1) - need.start
         b = min(round(u * TICKS_PER_MM) + offset - ROUNDING, up(high) + 1) - need.start
         if a < b:
             forbidden.append((a, b))
-    return replace(need, forbidden=tuple(forbidden), role="plain")
+    return replace(need, forbidden=tuple(forbidden), role=role)
 
 
 def _usable(offcut: Offcut, plan: Plan, wanted: Mapping[str, Piece]) -> spans.Offcut:

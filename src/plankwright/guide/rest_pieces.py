@@ -60,9 +60,10 @@ def _as_on_floor(seat: Seat, left: Remaining, rest: Rest) -> Seat:
     if rest.instance.stretches[seat.stretch].begun:
         number += _laid_seats(left, rest.open[seat.stretch]) - 1
     if seat.board < 0:
-        offcut, usable = rest.offcuts[-1 - seat.board].stock, rest.shelf[-1 - seat.board]
-        if usable.end in ("far", "both"):  # what is not planned with is left at the near end
-            from_near += round(offcut.length_mm * TICKS_PER_MM) - usable.length
+        offcut = rest.offcuts[-1 - seat.board].stock
+        unused = offcut.length_mm - rest.usable_mm(-1 - seat.board)
+        if offcut.ends in ("far", "both"):  # what is not planned with is left at the near end
+            from_near += round(unused * TICKS_PER_MM)
     return replace(seat, number=number, from_near=from_near)
 
 
@@ -127,12 +128,30 @@ def with_stock(drawn: Drawn, stock: Sequence[StockBoard]) -> list[Piece]:
     for piece in drawn.pieces:
         if piece.id in drawn.from_shelf:
             board = stock[drawn.from_shelf[piece.id]]
-            far = board.length_mm - piece.from_near_mm - piece.length_mm
-            near_end = _edge(piece.from_near_mm) if board.ends in ("both", "near") else "cut"
-            far_end = _edge(far) if board.ends in ("both", "far") else "cut"
-            piece = replace(piece, board=board.id, near_end=near_end, far_end=far_end)
+            piece = _of_offcut(piece, board)
         found.append(piece)
     return found
+
+
+def _of_offcut(piece: Piece, offcut: StockBoard) -> Piece:
+    """A piece as it lies in an offcut: a strip keeps its factory side."""
+    far = offcut.length_mm - piece.from_near_mm - piece.length_mm
+    piece = replace(
+        piece,
+        board=offcut.id,
+        near_end=_edge(piece.from_near_mm) if offcut.ends in ("both", "near") else "cut",
+        far_end=_edge(far) if offcut.ends in ("both", "far") else "cut",
+    )
+    if offcut.width_mm is None:
+        return piece
+    beside = offcut.width_mm - piece.width_mm
+    at_wall = offcut.side != "room"
+    return replace(
+        piece,
+        from_wall_side_mm=0.0 if at_wall else round(max(beside, 0.0), 4),
+        wall_side="factory" if offcut.side == "wall" else "cut",
+        room_side="factory" if offcut.side == "room" else "cut",
+    )
 
 
 def in_line(plan: Plan, laid: Sequence[Piece], rest: Sequence[Piece], board: Board) -> list[Piece]:

@@ -1,6 +1,7 @@
 """The shelf as it is, held against the shelf as planned, and whether anything went wrong at all."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from plankwright.errors import InputError
 from plankwright.guide.as_laid import FloorState
@@ -25,7 +26,7 @@ def shelf_now(plan: Plan, state: FloorState) -> tuple[Offcut, ...]:
     waiting = [offcut for offcut in planned if offcut.exact]
     unclaimed = [offcut for offcut in planned if not offcut.exact]
     found = []
-    for stock in state.shelf:
+    for stock in (_of_full_width(stock, plan) for stock in state.shelf):
         match = _match(stock, unclaimed, plan)
         if match is None:
             found.append(Offcut(stock))
@@ -65,9 +66,14 @@ def _match(stock: StockBoard, planned: Sequence[Offcut], plan: Plan) -> Offcut |
 def _as_planned(stock: StockBoard, planned: Offcut) -> StockBoard:
     """The true offcut; its label as the plan has it where it bears none."""
     label = stock.label or planned.stock.label
-    return StockBoard(
-        stock.id, stock.length_mm, stock.ends, stock.width_mm, label, planned.stock.side
-    )
+    return replace(stock, label=label, side=planned.stock.side)
+
+
+def _of_full_width(stock: StockBoard, plan: Plan) -> StockBoard:
+    """An offcut as wide as a board says no width."""
+    if stock.width_mm is not None and stock.width_mm >= plan.board.width_mm - SAME_MM:
+        return replace(stock, width_mm=None)
+    return stock
 
 
 def _width(stock: StockBoard, plan: Plan) -> float:

@@ -43,6 +43,7 @@ class _Matching:
     choices: Sequence[Pick]
     shelf: Sequence[Offcut]
     wished: Mapping[int, Source]
+    which: Sequence[int]
     seats: list[Seat] = field(default_factory=list)
     opened: int = 0
     ends: dict[int, _Rest] = field(default_factory=dict)  # by stretch, an end piece's board
@@ -57,6 +58,7 @@ def match_with_stock(
     choices: Sequence[Pick],
     shelf: Sequence[Offcut],
     wished: Mapping[int, Source] | None = None,
+    which: Sequence[int] | None = None,
 ) -> tuple[list[Seat], int]:
     """Seats with their boards, by stretch, and the number of new boards.
 
@@ -66,16 +68,18 @@ def match_with_stock(
         :func:`shelf_board` and its place in the offcut.
     wished : for a starter's or a wall-to-wall piece's stretch the source it should have, if that
         can be; ``-1 - stretch`` for an end piece.
+    which : only these stretches; all where None.
     """
-    work = _Matching(instance, options, choices, shelf, wished or {})
+    chosen = range(len(options)) if which is None else which
+    work = _Matching(instance, options, choices, shelf, wished or {}, chosen)
     _open(work)
-    takers = [(choices[i].takes, 1, i) for i in range(len(options)) if choices[i].takes > 0]
+    takers = [(choices[i].takes, 1, i) for i in chosen if choices[i].takes > 0]
     takers += [(near_take(instance, o), 0, k) for k, o in enumerate(shelf) if o.end == "near"]
-    for length, is_stretch, which in sorted(takers, key=lambda t: (-t[0], -t[1], t[2])):
+    for length, is_stretch, index in sorted(takers, key=lambda t: (-t[0], -t[1], t[2])):
         if is_stretch:
-            _serve(work, which)
+            _serve(work, index)
         else:
-            _stand_in(work, which, length)
+            _stand_in(work, index, length)
     _place_ends(work)
     _from_leftovers(work)
     return _numbered(work)
@@ -84,7 +88,8 @@ def match_with_stock(
 def _open(work: _Matching) -> None:
     """Whole boards, a board for every end piece, and the offcuts with their far end."""
     board = work.instance.board
-    for stretch, choice in enumerate(work.choices):
+    for stretch in work.which:
+        choice = work.choices[stretch]
         if not work.options[stretch].is_long:
             continue
         for number in range(1, choice.boards):

@@ -1,6 +1,7 @@
 """The search over starters with offcuts at hand, begun from a plan that is there already."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +13,14 @@ from plankwright.optimize.spans import Offcut
 from plankwright.optimize.stock import StockLedger
 
 PASSES = 3  # over all stretches, to bring old starters back
+
+
+@dataclass(frozen=True, slots=True)
+class Strips:
+    """Ripped strips at hand for the guests: so many as long as a board, and cut ones."""
+
+    whole: int = 0
+    cut: tuple[Offcut, ...] = ()
 
 
 def pick_of(options: Options, takes: int) -> Pick | None:
@@ -33,9 +42,13 @@ class StockSearch(Search):
         shelf: Sequence[Offcut],
         wished: Sequence[Pick | None],
         rng: np.random.Generator,
+        strips: Strips | None = None,
     ) -> None:
         super().__init__(instance, options, rng)
         self._ledger = StockLedger(instance, options, shelf)
+        if strips is not None:
+            self._strips = StockLedger(instance, options, strips.cut)
+            self._free_strips += strips.whole
         self._wished = wished
 
     def begin(self, bound: Bound) -> None:
@@ -46,10 +59,11 @@ class StockSearch(Search):
         for stretch, choice in enumerate(self._wished):
             if choice is not None:
                 self._enter(stretch, choice)
-        to_come = sum(opened.values())
         for stretch in missing:
-            to_come -= opened[stretch]
-            picks, cost, conflicts = self._score(stretch, self._target - to_come)
+            guest = self._is_guest[stretch]
+            del opened[stretch]
+            to_come = sum(n for i, n in opened.items() if self._is_guest[i] == guest)
+            picks, cost, conflicts = self._score(stretch, self._goal(guest) - to_come)
             self._enter(stretch, picks[int(np.lexsort((cost, conflicts))[0])])
         self._conflicted = {i for i in range(len(self._options)) if self._is_conflicted(i)}
         self._note()
@@ -75,7 +89,8 @@ class StockSearch(Search):
         if self._conflicts.count(stretch, wish) > harm:
             return False
         self._enter(stretch, wish)
-        if self._ledger.boards() <= boards:
+        over = max(0, self._strips.boards() - self._free_strips)
+        if self._ledger.boards() + over <= boards:
             return True
         self._enter(stretch, now)
         return False

@@ -1,7 +1,7 @@
 """From an instance with offcuts at hand to a solution: wiring only."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -12,7 +12,7 @@ from plankwright.optimize.solution import Seat, Solution
 from plankwright.optimize.solve import Effort, never
 from plankwright.optimize.spans import ArcRange, Offcut
 from plankwright.optimize.stock_matching import Source, match_with_stock, shelf_board
-from plankwright.optimize.stock_search import StockSearch, pick_of, search_from
+from plankwright.optimize.stock_search import StockSearch, Strips, pick_of, search_from
 
 NOTHING = ArcRange(0, 0, 0, 0)  # what a stretch takes that is served already
 
@@ -39,6 +39,7 @@ def solve_with_stock(
     before: Before | None = None,
     stop: Callable[[], bool] = never,
     prove: Callable[[int], Bound] | None = None,
+    strips: Strips | None = None,
 ) -> tuple[Solution, Bound]:
     """A legal solution with as few new boards as the effort finds, and the best bound.
 
@@ -47,14 +48,18 @@ def solve_with_stock(
     shelf : offcuts at hand, lengths rounded down [ticks]; each is shorter than a board.
     bound : a quick bound on new boards to aim at.
     before : the plan that was there: kept wherever that costs nothing.
-    prove : a better bound for a number of boards in hand; asked once.
+    prove : a better bound for a number of boards in hand; asked now and then.
+    strips : ripped strips at hand, for guests only.
 
-    Seats that are cut from an offcut have a board number below 0.
+    Seats that are cut from an offcut have a board number below 0: the shelf is counted first, then
+    the cut strips, then those as long as a board.
     """
     before = before or Before((None,) * len(instance.stretches), {})
     best: Solution | None = None
     for given in _givings(instance, shelf):
-        found, bound = _solve(instance, shelf, given, bound, effort, before, stop, prove)
+        found, bound = _solve(
+            instance, shelf, given, bound, effort, before, stop, prove, strips or Strips()
+        )
         if best is None or _rank(found) < _rank(best):
             best = found
         if best.conflicts == 0 and best.boards <= bound.boards:
@@ -106,6 +111,7 @@ def _solve(
     before: Before,
     stop: Callable[[], bool],
     prove: Callable[[int], Bound] | None,
+    strips: Strips,
 ) -> tuple[Solution, Bound]:
     """A solution in which some seats are given."""
     served = {seat.stretch for seat in given}
@@ -124,16 +130,47 @@ def _solve(
         for option, takes in zip(options, before.takes, strict=True)
     ]
     rng = np.random.default_rng(effort.seed)
-    search = StockSearch(instance, options, rest, wished, rng)
+    search = StockSearch(instance, options, rest, wished, rng, strips)
     found, bound = search_from(search, bound, effort.moves, stop, prove)
-    seats, boards = match_with_stock(instance, options, found.choices, rest)
-    if before.sources:
-        same, as_many = match_with_stock(instance, options, found.choices, rest, before.sources)
-        if as_many <= boards:
-            seats, boards = same, as_many
+    seats, boards = min(
+        (
+            _matched(instance, options, found.choices, rest, strips, sources)
+            for sources in (before.sources, {})
+        ),
+        key=lambda matched: matched[1],
+    )
     starters = tuple(
         choice.takes if option.is_long else None
         for option, choice in zip(options, found.choices, strict=True)
     )
     everything = tuple(sorted([*seats, *given], key=lambda seat: (seat.stretch, seat.number)))
     return Solution(starters, everything, boards, found.conflicts), bound
+
+
+def _matched(
+    instance: Instance,
+    options: Sequence[Options],
+    choices: Sequence[Pick],
+    shelf: Sequence[Offcut],
+    strips: Strips,
+    sources: Mapping[int, Source],
+) -> tuple[list[Seat], int]:
+    """Seats with their boards, and the number of new boards; guests from strips first."""
+    guests = [i for i, need in enumerate(instance.stretches) if need.role == "guest"]
+    others = [i for i, need in enumerate(instance.stretches) if need.role != "guest"]
+    placed, opened = match_with_stock(instance, options, choices, shelf, sources, others)
+    narrow, ripped = match_with_stock(instance, options, choices, strips.cut, {}, guests)
+    beside = [
+        seat.board
+        for seat in placed
+        if seat.kind == "whole" and seat.number and instance.stretches[seat.stretch].role == "host"
+    ]
+    whole = [shelf_board(len(shelf) + len(strips.cut) + k) for k in range(strips.whole)]
+    board_of = [*whole, *beside][:ripped]
+    new = ripped - len(board_of)
+    board_of += range(opened, opened + new)
+    placed += [
+        replace(seat, board=seat.board - len(shelf) if seat.board < 0 else board_of[seat.board])
+        for seat in narrow
+    ]
+    return placed, opened + new
