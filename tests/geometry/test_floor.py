@@ -1,13 +1,14 @@
 """The floor: gaps of their own, corners, fixed things, recesses; sums in the comments."""
 
 import math
+from dataclasses import replace
 
 import pytest
 from shapely import LineString, Polygon, box
 
 from plankwright.errors import RoomError
 from plankwright.geometry.floor import Floor, build_floor, grow, inset
-from plankwright.model.room import Doorway, FixedThing, Room
+from plankwright.model.room import Break, Doorway, FixedThing, Room
 from plankwright.model.rules import Rules
 from plankwright.testing.moves import mirrored, turned
 from plankwright.testing.zoo import rectangle, zoo
@@ -205,3 +206,54 @@ def test_no_gap_leaves_the_outline() -> None:
     assert inset(room, 0.0).equals(ELL)
     assert grow(box(0, 0, 10, 10), 0.0).equals(box(0, 0, 10, 10))
     assert grow(box(0, 0, 10, 10), 5.0).equals(box(-5, -5, 15, 15))
+
+
+# --- setbacks, jambs, panels, breaks -----------------------------------------------------------
+
+
+def test_a_transition_is_kept_off_by_half_its_stem_and_its_gap() -> None:
+    # 90 deep to the middle of the transition, stem 12, gap 8: the floor goes 90 - 6 - 8 = 76 out
+    door = Doorway("B-C", 1000.0, 800.0, depth_mm=90.0, stem_mm=12.0)
+    floor = build_floor(replace(rectangle(), doorways=(door,)), Rules(gap_mm=8.0))
+    assert floor.parts.bounds[2] == pytest.approx(4000.0 + 76.0)
+    # and keeps the gap off both jambs: 800 - 16
+    beyond = floor.parts.intersection(box(4001, 0, 5000, 3000)).bounds
+    assert beyond[3] - beyond[1] == pytest.approx(784.0)
+
+
+def test_under_a_jamb_the_floor_keeps_the_gap_behind_it() -> None:
+    door = Doorway("B-C", 1000.0, 800.0, depth_mm=90.0, undercut_mm=25.0, undercut_height_mm=11.0)
+    floor = build_floor(replace(rectangle(), doorways=(door,)), Rules(gap_mm=8.0))
+    beyond = floor.parts.intersection(box(4001, 0, 5000, 3000)).bounds
+    # 25 under each jamb less the gap of 8 behind it
+    assert (beyond[1], beyond[3]) == pytest.approx((1000.0 - 17.0, 1800.0 + 17.0))
+    assert [over.kind for over in floor.overhangs] == ["jamb", "jamb"]
+    assert sorted(over.outline.bounds[1] for over in floor.overhangs) == [983.0, 1800.0]
+    assert {over.clearance_mm for over in floor.overhangs} == {11.0}
+
+
+def test_a_panel_is_floor_with_joints_on_its_edges() -> None:
+    panel = FixedThing("panel", box(1000, 1000, 1600, 1500), name="clean-out")
+    floor = build_floor(replace(rectangle(), fixed=(panel,)), Rules())
+    assert floor.findings == ()
+    assert sorted(round(part.area) for part in floor.parts.geoms)[0] == 597 * 497
+    # only the saw's width is no floor
+    assert floor.parts.area == pytest.approx(3984.0 * 2984.0 - (600 * 500 - 597 * 497))
+
+
+def test_the_floor_runs_under_radiators_and_toe_kicks() -> None:
+    radiator = FixedThing("radiator", box(0, 1000, 120, 2000), clearance_mm=110.0, name="radiator")
+    plain = build_floor(rectangle(), Rules())
+    floor = build_floor(replace(rectangle(), fixed=(radiator,)), Rules())
+    assert floor.parts.equals(plain.parts)
+    assert (floor.fixed, [over.name for over in floor.overhangs]) == ((), ["radiator"])
+
+
+def test_an_expansion_break_parts_the_floor_by_stem_and_two_gaps() -> None:
+    line = Break((2000.0, 0.0), (2000.0, 3000.0), stem_mm=10.0)
+    floor = build_floor(replace(rectangle(), breaks=(line,)), Rules(gap_mm=8.0))
+    assert len(floor.parts.geoms) == 2
+    assert floor.findings == ()
+    # 8 to the wall, then to 2000 - 5 - 8
+    assert sorted(round(part.bounds[0]) for part in floor.parts.geoms) == [8, 2013]
+    assert sorted(round(part.bounds[2]) for part in floor.parts.geoms) == [1987, 3992]

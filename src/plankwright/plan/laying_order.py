@@ -14,6 +14,8 @@ counted:
 import heapq
 from dataclasses import dataclass, replace
 
+from shapely import Polygon
+
 from plankwright.errors import InputError
 from plankwright.model.plan import Piece, Plan, RowKind
 from plankwright.model.wishes import Wishes
@@ -101,7 +103,7 @@ def order_plan(plan: Plan, wishes: Wishes | None = None) -> LayingOrder:
     return LayingOrder(
         sequence=tuple(piece.id for piece in pieces),
         rows=_row_kinds(seams, ways),
-        starts=_starts(seams, ways),
+        starts=_starts(plan, seams, ways),
         awkward=awkward_pieces(plan, seams, ways),
         too_long=_too_long(plan, seams, wishes.longest_alone_mm),
         together=together,
@@ -285,11 +287,15 @@ def _side_by_side(plan: Plan, seams: Seams, pieces: list[Piece], first: int) -> 
 # --- what is awkward ---------------------------------------------------------------------------
 
 
-def _starts(seams: Seams, ways: Ways) -> tuple[Start, ...]:
-    """The start lines, each with the row that joins it to an earlier one."""
+def _starts(plan: Plan, seams: Seams, ways: Ways) -> tuple[Start, ...]:
+    """The start lines, each with the row that joins it to an earlier one; panels have none."""
     found: list[Start] = []
     seen: set[int] = set()
+    panels = [Polygon(thing.outline.exterior) for thing in plan.fixed if thing.kind == "panel"]
     for index in ways.starts:
+        inside = seams.stretches[index].pieces[0].outline
+        if any(panel.covers(inside) for panel in panels):
+            continue
         stretch = seams.stretches[index]
         ahead = ways.ahead_of(seams, index)
         rows = [seams.stretches[other].row for other in ahead & seen]
