@@ -48,6 +48,7 @@ if TYPE_CHECKING:
         phone_page,
         plan_figures,
         plan_job,
+        plan_laying_again,
         plan_room,
         plan_texts,
         read_events,
@@ -62,6 +63,7 @@ if TYPE_CHECKING:
         slab,
         start_laying,
         stop_after,
+        take_plan,
     )
 
 __version__ = "0.1.0"
@@ -106,6 +108,7 @@ __all__ = [
     "phone_page",
     "plan_figures",
     "plan_job",
+    "plan_laying_again",
     "plan_room",
     "plan_texts",
     "read_events",
@@ -120,6 +123,7 @@ __all__ = [
     "slab",
     "start_laying",
     "stop_after",
+    "take_plan",
 ]
 
 

@@ -49,13 +49,15 @@ from plankwright.units import Unit
 
 if TYPE_CHECKING:
     from plankwright.application.buy_job import BuyJob
-    from plankwright.application.how_to import HowToSource, Wanted
     from plankwright.application.choices import Choices
+    from plankwright.application.how_to import HowToSource, Wanted
+    from plankwright.application.lay_again import Asked
     from plankwright.application.measured_room import MeasuredRoom
     from plankwright.application.shopping_list import ShoppingList
     from plankwright.application.slab_advice import SlabReport
     from plankwright.drawing.sheet import Paper
     from plankwright.guide.events import Event
+    from plankwright.guide.replan import Replanned
     from plankwright.model.found_rooms import FoundRooms
     from plankwright.paper.how_to_folder import SavedHowTo
     from plankwright.paper.press import Printed
@@ -93,8 +95,8 @@ __all__ = [
     "draw_dxf",
     "draw_laid",
     "find_rooms",
-    "how_to",
     "found_job",
+    "how_to",
     "import_laying",
     "is_drawing",
     "load_plan",
@@ -105,6 +107,7 @@ __all__ = [
     "phone_page",
     "plan_figures",
     "plan_job",
+    "plan_laying_again",
     "plan_room",
     "plan_texts",
     "read_events",
@@ -119,6 +122,7 @@ __all__ = [
     "slab",
     "start_laying",
     "stop_after",
+    "take_plan",
 ]
 
 
@@ -479,6 +483,35 @@ def phone_page(laying: "Laying") -> str:
     from plankwright.phone.page import phone_html
 
     return phone_html(laying.day, laying.job_id)
+
+
+def plan_laying_again(
+    laying: "Laying", asked: "Asked | None" = None, *, stop: Callable[[], bool] = never
+) -> "Replanned":
+    """A plan from what lies and what is at hand, checked; nothing is written down.
+
+    Parameters
+    ----------
+    asked : walls that were measured elsewhere, rows that come up, boards at hand.
+    stop : asked now and then; when it says True the best plan so far is taken.
+    """
+    from plankwright.application.lay_again import again, room_of
+
+    text = laying.job_text()
+    room = room_of(laying.day.plan) if text is None else job_file.read_job(text, "job").room
+    first = laying.first_plan
+    return again(laying.day, room, asked, bought=first.packs * first.board.per_pack, stop=stop)
+
+
+def take_plan(laying: "Laying", answer: "Replanned", asked: "Asked | None" = None) -> int:
+    """Go on with a plan from :func:`plan_laying_again`; the number of its revision."""
+    from plankwright.application.lay_again import Asked, taken_events
+
+    rows = (asked or Asked()).lifted_rows
+    why = "; ".join(f"{change.where} {change.what}" for change in answer.changes[:3])
+    return laying.take_plan(
+        plan_file.dump_plan(answer.plan), why, taken_events(laying.day, answer, rows)
+    )
 
 
 def _read_plan(text: str) -> Plan:

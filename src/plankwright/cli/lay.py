@@ -146,6 +146,46 @@ def events(log: LogFile, json_output: AsJson = False) -> None:
 
 
 @lay.command()
+def again(
+    log: LogFile,
+    wall: Annotated[
+        list[str] | None,
+        typer.Option(metavar="A-B=LENGTH", help="A wall is nearer by this; -LENGTH: farther."),
+    ] = None,
+    lift: Annotated[
+        list[int] | None, typer.Option(metavar="ROW", help="Take this row up; several times.")
+    ] = None,
+    left: Annotated[
+        int | None, typer.Option(metavar="BOARDS", help="Whole boards at hand.")
+    ] = None,
+    second_batch: Annotated[
+        int | None,
+        typer.Option(metavar="ROW", help="From this row on another batch of boards is laid."),
+    ] = None,
+    take: Annotated[bool, typer.Option("--take", help="Go on with the new plan.")] = False,
+    json_output: AsJson = False,
+) -> None:
+    """Plan again from what lies: what changes, whether the boards suffice, how many are missing."""
+    from plankwright.api import plan_laying_again, take_plan
+    from plankwright.cli.lay_report import again_json, asked_of, print_again
+    from plankwright.cli.terminal import print_json, progress, say
+
+    with _open(log, read_only=not take) as laying:
+        asked = asked_of(laying.day, wall or [], lift or [], left, second_batch)
+        with progress("Planning again"):
+            answer = plan_laying_again(laying, asked)
+        revision = take_plan(laying, answer, asked) if take and answer.changes else None
+        if json_output:
+            print_json({**again_json(answer), "revision": revision})
+            return
+        print_again(answer)
+        if revision is not None:
+            say(f"The log goes on with plan {revision}.")
+        elif answer.changes:
+            say("Nothing was changed yet; add --take to go on with this plan.")
+
+
+@lay.command()
 def merge(
     log: LogFile,
     files: Annotated[

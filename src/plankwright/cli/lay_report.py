@@ -10,11 +10,14 @@ from plankwright.guide.events import event_entry
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from plankwright.application.lay_again import Asked
     from plankwright.application.lay_day import Day, NextStep
     from plankwright.application.lay_used import Used
+    from plankwright.guide.as_laid import WallShift
     from plankwright.guide.cards import Card
     from plankwright.guide.checks import Check
     from plankwright.guide.events import Event
+    from plankwright.guide.replan import Replanned
     from plankwright.plan.saw_view import SawView
 
 
@@ -132,3 +135,70 @@ def print_log(events: "Sequence[Event]", back: frozenset[str]) -> None:
         told = " ".join(str(value) for key, value in entry.items() if key not in head and value)
         taken = "   (taken back)" if event.id in back else ""
         typer.echo(f"{event.id}  {event.at}  {event.kind} {told}{taken}")
+
+
+# --- planning again --------------------------------------------------------------------------
+
+
+def asked_of(
+    day: "Day",
+    walls: "Sequence[str]",
+    lifted: "Sequence[int]",
+    left: int | None,
+    second_batch: int | None,
+) -> "Asked":
+    """What the options of ``again`` say."""
+    from plankwright.application.lay_again import Asked
+
+    return Asked(
+        walls=tuple(_wall_shift(text, day) for text in walls),
+        lifted_rows=tuple(lifted),
+        boards_left=left,
+        second_batch_row=second_batch,
+    )
+
+
+def _wall_shift(text: str, day: "Day") -> "WallShift":
+    from plankwright.errors import InputError
+    from plankwright.guide.as_laid import WallShift
+    from plankwright.units import parse_length, parse_unit
+
+    name, sign, length = text.partition("=")
+    if not sign:
+        raise InputError("a wall and a length", where="--wall", value=text, remedy="A-B=8 mm")
+    unit = parse_unit(day.plan.unit)
+    return WallShift(name, float(parse_length(length, unit, where="--wall", signed=True)))
+
+
+def again_json(answer: "Replanned") -> dict[str, Any]:
+    """The answer of planning again for JSON."""
+    return {
+        "new_boards": answer.new_boards,
+        "least_new_boards": answer.least_new_boards,
+        "proven": answer.proven,
+        "suffices": answer.suffices,
+        "boards_missing": answer.boards_missing,
+        "packs_missing": answer.packs_missing,
+        "changes": [asdict(change) for change in answer.changes],
+        "shelf": [
+            {"label": use.offcut.label, "length_mm": use.offcut.length_mm, "pieces": use.pieces}
+            for use in answer.shelf
+        ],
+    }
+
+
+def print_again(answer: "Replanned") -> None:
+    """Whether the boards suffice, then what changes and why."""
+    told = "no plan from here needs fewer" if answer.proven else (
+        f"at least {answer.least_new_boards}"
+    )  # fmt: skip
+    typer.echo(f"  New boards     {answer.new_boards}; {told}")
+    if answer.suffices:
+        typer.echo("  Boards         suffice, as far as they were counted")
+    else:
+        packs = f"{answer.packs_missing} pack" + ("s" if answer.packs_missing > 1 else "")
+        typer.echo(f"  Boards         {answer.boards_missing} missing: buy {packs}")
+    if not answer.changes:
+        typer.echo("  Changes        none: the plan holds")
+    for change in answer.changes:
+        typer.echo(f"  {change.where:14} {change.what}: {change.why}")

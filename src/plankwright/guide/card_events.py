@@ -7,6 +7,7 @@ from plankwright.guide.cards import Card, Left, ends_named
 from plankwright.guide.events import Ends, PieceCut, PieceLaid, PieceShelved, Rest, What
 from plankwright.guide.laying_state import LayingState
 
+OF_USE_MM = 50.0  # what is shorter is swept up
 OTHER_END: dict[Ends, Ends] = {"near": "far", "far": "near"}
 
 

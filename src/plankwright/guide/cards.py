@@ -17,12 +17,13 @@ from shapely import Polygon
 
 from plankwright.geometry.frame import Frame
 from plankwright.guide.events import Ends
-from plankwright.model.plan import Piece, Plan
+from plankwright.model.plan import Piece, Plan, RowKind
 from plankwright.plan.saw_cuts import NEAR_MM, Offcut, SawCut, saw_cuts
 from plankwright.plan.wall_trims import EdgeName, wall_trims
 
 TakeKind = Literal["new board", "offcut", "shelf"]
 Fate = Literal["shelf", "spare", "waste"]
+StripSide = Literal["wall", "room", "none"]
 Ring = tuple[tuple[float, float], ...]
 
 
@@ -51,7 +52,7 @@ class Left:
     """What is left of a cut: for the shelf, a spare to keep until the floor is done, or waste.
 
     ``label`` is the plan's letter; ``mark`` is what is written on it: the letter, or on a spare the
-    piece it is left of. ``ends`` are its factory ends.
+    piece it is left of. ``ends`` are its factory ends, ``side`` the factory long side of a strip.
     """
 
     label: str
@@ -60,6 +61,7 @@ class Left:
     fate: Fate
     mark: str = ""
     ends: Ends = "none"
+    side: StripSide = "none"
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +151,6 @@ def cards_of(plan: Plan) -> tuple[Card, ...]:
         key = piece.row, piece.stretch
         seats[key] = max(seats[key], piece.seat)
     before = _laid_before(laid)
-    kinds = {kind.row: kind for kind in plan.rows}
     return tuple(
         _card(
             plan,
@@ -160,11 +161,15 @@ def cards_of(plan: Plan) -> tuple[Card, ...]:
             outline=places[piece.id],
             joins=before.get(piece.id, ""),
             trims=trims.get(piece.id, ()),
-            turned=piece.row in kinds and kinds[piece.row].turned,
-            backwards=piece.row in kinds and kinds[piece.row].joined == "room-side",
+            turned=any(kind.turned for kind in _kinds(plan, piece)),
+            backwards=any(kind.joined == "room-side" for kind in _kinds(plan, piece)),
         )
         for number, piece in enumerate(laid, start=1)
     )
+
+
+def _kinds(plan: Plan, piece: Piece) -> list[RowKind]:
+    return [k for k in plan.rows if k.row == piece.row and k.covers(piece.stretch)]
 
 
 def next_card(cards: Iterable[Card], laid: Iterable[str]) -> Card | None:
@@ -296,10 +301,10 @@ def _take(plan: Plan, piece: Piece, cut: SawCut | None) -> Take:
         size = piece.length_mm, piece.width_mm
     else:
         size = cut.source.length_mm, cut.source.width_mm
+    if stock is not None and piece.label in (None, stock.label):
+        return Take("shelf", stock.label or str(stock.id), *size, piece.board)
     if piece.label:
         return Take("offcut", piece.label, *size, piece.board)
-    if stock is not None:
-        return Take("shelf", stock.label or str(stock.id), *size, piece.board)
     return Take("new board", "", *size, piece.board)
 
 
@@ -317,6 +322,7 @@ def _lefts(plan: Plan, cut: SawCut) -> tuple[Left, ...]:
                 fate,
                 mark={"shelf": offcut.label, "spare": spare, "waste": ""}[fate],
                 ends=_ends_of(cut, offcut),
+                side=_side_of(plan, offcut),
             )
         )
     return tuple(found)
@@ -328,6 +334,15 @@ def _ends_of(cut: SawCut, offcut: Offcut) -> Ends:
     near = near and offcut.blank.u0 <= cut.source.u0 + NEAR_MM
     far = far and offcut.blank.u1 >= cut.source.u1 - NEAR_MM
     return ends_named(near=near, far=far)
+
+
+def _side_of(plan: Plan, offcut: Offcut) -> StripSide:
+    """The factory long side that a strip still has; a part of full width is no strip."""
+    at_wall = offcut.blank.v0 <= NEAR_MM
+    at_room = offcut.blank.v1 >= plan.board.width_mm - NEAR_MM
+    if at_wall == at_room:
+        return "none"
+    return "wall" if at_wall else "room"
 
 
 def ends_named(*, near: bool, far: bool) -> Ends:

@@ -109,11 +109,16 @@ class Laying:
         self._follow_plan()
         return new
 
-    def take_plan(self, text: str, why: str) -> int:
-        """Go on with another plan; its revision."""
+    def take_plan(self, text: str, why: str, before: Iterable[What] = ()) -> int:
+        """Go on with another plan; its revision.
+
+        Parameters
+        ----------
+        before : what is done to the floor and the shelf for it.
+        """
         plan = self._read_plan(text)
         document = self._jobs.save(self.job_id, "plan", text, why=why)
-        self.write([PlanTaken(document.revision)])
+        self.write([*before, PlanTaken(document.revision)])
         self.day = day_of(plan, self.day.log)
         return document.revision
 
