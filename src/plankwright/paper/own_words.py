@@ -12,12 +12,12 @@ from dataclasses import dataclass, field
 _BEGIN = "<!-- your words: {key} (write below this line; a new export keeps them) -->"
 _END = "<!-- end of your words: {key} -->"
 _PLACE = re.compile(
-    r"<!-- your words: (?P<key>[\w-]+)[^\n]*-->\n(?P<words>.*?)\n?"
-    r"<!-- end of your words: (?P=key) -->",
-    re.S,
+    r"^<!-- your words: (?P<key>[\w-]+)[^\n]*-->\n(?P<words>.*?)\n?"
+    r"^<!-- end of your words: (?P=key) -->",
+    re.S | re.M,
 )
-_MARK = re.compile(r"<!-- (?:your words|end of your words): [\w-]+")
-_SEAL = re.compile(r"<!-- made by plankwright: (?P<digest>[0-9a-f]{16}) -->\n?")
+_MARK = re.compile(r"^<!-- (?:your words|end of your words): [\w-]+", re.M)
+_SEAL = re.compile(r"^<!-- made by plankwright: (?P<digest>[0-9a-f]{16}) -->\n?", re.M)
 KEPT = "kept"  # the place for words whose own place is gone
 
 
