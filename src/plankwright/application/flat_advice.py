@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -90,6 +91,18 @@ def judge_flatness(
     """
     if heights is None:
         return _from_gaps(gaps, rule, unit)
+    return _from_heights(heights, rule, tuple(others), compound, unit, slab_c)
+
+
+@lru_cache(maxsize=16)  # advice, shopping list, sheets and article ask for the same slab
+def _from_heights(
+    heights: HeightGrid | ScatteredHeights,
+    rule: FlatnessRule,
+    others: tuple[FlatnessRule, ...],
+    compound: Compound,
+    unit: Unit,
+    slab_c: float | None,
+) -> Flatness:
     surface = surface_of(heights)
     worst = worst_on_surface(surface, rule)
     lines = [_rule_line(rule, unit), _worst_line(worst, unit)]
