@@ -11,7 +11,7 @@ from plankwright.checker.edges import find_meetings
 from plankwright.checker.excuse import judge
 from plankwright.checker.factory import factory_faults
 from plankwright.checker.floor import floor_faults
-from plankwright.checker.laid import laid_faults
+from plankwright.checker.laid import batch_faults, laid_faults
 from plankwright.checker.numbering import numbering_faults, outline_faults
 from plankwright.checker.offsets import offset_faults
 from plankwright.checker.order import order_faults
@@ -47,7 +47,7 @@ def _all_faults(plan: Plan) -> list[Fault]:
     faults += offset_faults(view, meetings)
     faults += size_faults(view)
     faults += order_faults(view, meetings)
-    faults += laid_faults(view)
+    faults += [*laid_faults(view), *batch_faults(view)]
     faults += count_faults(view)
     faults += bound_faults(view, meetings)
     return faults

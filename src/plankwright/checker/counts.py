@@ -4,25 +4,35 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+import numpy as np
+
 from plankwright.checker.chains import ChainSum
 from plankwright.checker.chords import Chord, lines_with_chords
 from plankwright.checker.edges import Meetings
 from plankwright.checker.laid import (
+    Part,
     Worth,
     at_hand,
     has_longer_boards,
     has_shorter_boards,
     laid_boards,
-    open_area,
-    open_from,
+    open_areas,
+    parts_of,
 )
 from plankwright.checker.offsets import runs_of
-from plankwright.checker.prices import TICKS_PER_MM, boards_at_least, price_sum, read_prices
+from plankwright.checker.prices import (
+    TICKS_PER_MM,
+    Prices,
+    boards_at_least,
+    price_sum,
+    read_prices,
+)
 from plankwright.checker.verdict import Fault
 from plankwright.checker.view import View
 from plankwright.model.plan import Plan
 
 PLACE = "boards"
+NO_PRICES = Prices(np.zeros(1, np.int64), np.zeros(1))
 NOT_RECHECKED = "The bound rests on an exhausted search, which is not re-checked."
 
 
@@ -80,37 +90,62 @@ def bound_faults(view: View, meetings: Meetings) -> Iterator[Fault]:
 
 def area_bound(view: View) -> int:
     """Boards of what lies, and those whose area covers the rest beyond what the stock holds."""
-    plan = view.plan
-    board = plan.board
-    shelf = sum(b.length_mm * (b.width_mm or board.width_mm) for b in at_hand(plan))
-    area = open_area(view) - 0.001 * float(view.floor.length)  # rounded coordinates
-    return laid_boards(plan) + max(math.ceil((area - shelf) / board.area_mm2), 0)
+    return laid_boards(view.plan) + sum(_areas(view))
+
+
+def _areas(view: View) -> list[int]:
+    """New boards by area for each part: all that is open, or the rows of each batch."""
+    board = view.plan.board
+    shelf = sum(b.length_mm * (b.width_mm or board.width_mm) for b in at_hand(view.plan))
+    rounding = 0.001 * float(view.floor.length)  # of coordinates
+    first, *second = open_areas(view)
+    covered = [first - rounding - shelf, *(area - rounding for area in second)]
+    return [max(math.ceil(area / board.area_mm2), 0) for area in covered]
 
 
 def proven_by_prices(view: View, meetings: Meetings, enough: int) -> int | str:
     """Boards that the plan's prices prove, or what is wrong with them; stops at ``enough``."""
+    evidence, laid = view.plan.boards.evidence, laid_boards(view.plan)
+    parts = parts_of(view)
+    if isinstance(parts, str):
+        return parts
+    total = laid
+    two = len(parts) == 2
+    for part, area, pairs in zip(
+        parts, _areas(view), (evidence.prices, evidence.second)[: len(parts)], strict=True
+    ):
+        by_area = two and not pairs
+        prices = NO_PRICES if by_area else read_prices(pairs, view.plan.board.length_mm)
+        if isinstance(prices, str):
+            return prices
+        wanted = enough if two else enough - laid
+        proven = _proven_part(view, meetings, part, prices, wanted)
+        if isinstance(proven, str):
+            return proven
+        total += max(proven, area)
+    return total
+
+
+def _proven_part(
+    view: View, meetings: Meetings, part: Part, prices: Prices, enough: int
+) -> int | str:
+    """New boards that prices prove for one part."""
     board, rules = view.plan.board, view.plan.rules
-    evidence = view.plan.boards.evidence
-    prices = read_prices(evidence.prices, board.length_mm)
-    if isinstance(prices, str):
-        return prices
     length, cut = round(board.length_mm * TICKS_PER_MM), round(rules.cut_mm * TICKS_PER_MM)
     runs = runs_of(view, meetings.contacts)
     chains = ChainSum(prices, runs, length, cut, rules.joint_offset_mm)
-    worth = Worth(view.plan, prices, length, cut)
-    since = open_from(view)
-    if isinstance(since, str):
-        return since
-    best, laid = 0, laid_boards(view.plan)
-    for line, found in lines_with_chords(view, meetings, since):
-        chords = _any_length(found) if has_shorter_boards(view.plan) else found
+    worth = Worth(part.stock, board.width_mm, prices, length, cut)
+    best = 0
+    for line, found in lines_with_chords(view, meetings, part.open_from):
+        shorter = has_shorter_boards(part.stock, board.length_mm)
+        chords = _any_length(found) if shorter else found
         total = price_sum(prices, [chord.need for chord in chords], length, cut)
         saved = worth.at(line, short=any(chord.need.whole for chord in chords))
-        if evidence.joint_offsets and laid + boards_at_least(total - saved) < enough:
+        if view.plan.boards.evidence.joint_offsets and boards_at_least(total - saved) < enough:
             total = chains.least(chords)
         if math.isinf(total):
             return "no way to lay the rows keeps the joint offset"
-        best = max(best, laid + boards_at_least(total - saved))
+        best = max(best, boards_at_least(total - saved))
         if best >= enough:
             break
     return best

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from plankwright.checker.prices import TICKS_PER_MM, Prices
 from plankwright.checker.verdict import Fault
@@ -42,6 +43,53 @@ def laid_faults(view: View) -> Iterator[Fault]:
     numbers = [board.id for board in plan.stock]
     for number in sorted({n for n in numbers if numbers.count(n) > 1}):
         yield Fault("laid", f"stock {number}", "two boards of the stock have this number")
+
+
+def batch_faults(view: View) -> Iterator[Fault]:
+    """Boards that pieces of both batches are cut from, and stock used for the second."""
+    plan = view.plan
+    if plan.second_batch_row is None:
+        return
+    laid, stock = set(plan.laid), {board.id for board in plan.stock}
+    is_open = np.array([piece.id not in laid for piece in plan.pieces], np.bool_)
+    is_second = view.rows >= plan.second_batch_row
+    first = {plan.pieces[i].board for i in np.flatnonzero(is_open & ~is_second)}
+    for i in np.flatnonzero(is_open & is_second):
+        piece = plan.pieces[i]
+        if piece.board in stock or piece.board in first:
+            yield Fault(
+                "laid",
+                piece.id,
+                f"lies in row {view.rows[i]} of the second batch, but board {piece.board} is of "
+                "the first",
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Rows whose boards are counted by themselves: all, or those of one batch.
+
+    ``open_from``: for each stretch the u from which it is open in this part; ``stock``: what is at
+    hand for it.
+    """
+
+    open_from: Floats
+    stock: tuple[StockBoard, ...]
+
+
+def parts_of(view: View) -> list[Part] | str:
+    """The parts of what is open, or why prices prove nothing."""
+    since = open_from(view)
+    if isinstance(since, str):
+        return since
+    stock, start = tuple(at_hand(view.plan)), view.plan.second_batch_row
+    if start is None:
+        return [Part(since, stock)]
+    second = view.stretch_rows >= start
+    return [
+        Part(np.where(second, math.inf, since), stock),
+        Part(np.where(second, since, math.inf), ()),
+    ]
 
 
 def open_from(view: View) -> Floats | str:
@@ -78,42 +126,43 @@ def at_hand(plan: Plan) -> list[StockBoard]:
     return [board for board in plan.stock if board.id not in used]
 
 
-def open_area(view: View) -> float:
-    """Floor less what lies [mm²]."""
-    laid = set(view.plan.laid)
-    lies = sum(
-        float(outline.area)
-        for piece, outline in zip(view.plan.pieces, view.outlines, strict=True)
-        if piece.id in laid
-    )
-    return float(view.floor.area) - lies
+def open_areas(view: View) -> list[float]:
+    """Floor less what lies [mm²]: of all rows, or of those of the first and the second batch."""
+    plan, start = view.plan, view.plan.second_batch_row
+    laid = np.array([piece.id in set(plan.laid) for piece in plan.pieces], np.bool_)
+    open_mm2 = np.where(laid, 0.0, shapely.area(view.outlines))
+    if start is None:
+        lies = float(shapely.area(view.outlines[laid]).sum())
+        return [float(view.floor.area) - lies]
+    second = view.rows >= start
+    return [float(open_mm2[~second].sum()), float(open_mm2[second].sum())]
 
 
 @dataclass(frozen=True, slots=True)
 class Worth:
-    """What the stock at hand can save, by the prices of one plan.
+    """What stock at hand can save, by prices; ``width`` is that of a whole board.
 
     ``short``: there are stretches that one piece may fill.
     """
 
-    plan: Plan
+    stock: tuple[StockBoard, ...]
+    width: float
     prices: Prices
     board: int
     cut: int
 
     def at(self, line: float, *, short: bool) -> float:
         """Boards that the stock met by a line across the boards saves at the most."""
-        met = [stock for stock in at_hand(self.plan) if self._is_met(stock, line)]
+        met = [stock for stock in self.stock if self._is_met(stock, line)]
         return math.fsum(self._of(stock, short=short) for stock in met)
 
     def _is_met(self, stock: StockBoard, line: float) -> bool:
         """A strip with a factory side lies at that side, others may lie anywhere."""
-        width = self.plan.board.width_mm
         if stock.width_mm is None or stock.side == "none":
             return True
         if stock.side == "wall":
             return line <= stock.width_mm + ROUNDING_MM
-        return line >= width - stock.width_mm - ROUNDING_MM
+        return line >= self.width - stock.width_mm - ROUNDING_MM
 
     def _of(self, stock: StockBoard, *, short: bool) -> float:
         """One board: with both ends it saves a board at the most; with its far end it is a starter
@@ -138,10 +187,9 @@ class Worth:
         return float((1.0 + kept[possible] - lost).max())
 
 
-def has_shorter_boards(plan: Plan) -> bool:
-    """Whether the stock has shorter boards with both ends, which may lie between whole ones."""
-    length = plan.board.length_mm
-    return any(b.ends == "both" and b.length_mm < length - ROUNDING_MM for b in at_hand(plan))
+def has_shorter_boards(stock: tuple[StockBoard, ...], length: float) -> bool:
+    """Whether there are shorter boards with both ends, which may lie between whole ones."""
+    return any(b.ends == "both" and b.length_mm < length - ROUNDING_MM for b in stock)
 
 
 def has_longer_boards(plan: Plan) -> bool:

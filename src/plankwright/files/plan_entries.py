@@ -182,6 +182,9 @@ class EvidenceEntry(_Entry):
         False,
         description="Prices are added up along chains of stretches that keep their joint offsets.",
     )
+    second: list[tuple[float, float]] = Field(
+        [], description="Prices for the rows of the second batch, proven by themselves."
+    )
 
 
 class BoardsEntry(_Entry):
@@ -227,6 +230,9 @@ class PlanEntry(_Entry):
     overhangs: list[OverhangEntry] = Field([], description="What hangs over the floor.")
     laid: list[str] = Field(
         [], description="Pieces that lay already: the count is proven for plans that keep them."
+    )
+    second_batch_row: Count | None = Field(
+        None, description="From this row on only new boards of a second batch are used."
     )
 
 

@@ -109,6 +109,7 @@ def _document(plan: Plan) -> dict[str, Any]:
             for f in plan.findings
         ],
         **({"laid": list(plan.laid)} if plan.laid else {}),
+        **({"second_batch_row": plan.second_batch_row} if plan.second_batch_row else {}),
         **({"overhangs": [_overhang_entry(o) for o in plan.overhangs]} if plan.overhangs else {}),
     }
 
@@ -212,6 +213,8 @@ def _boards_entry(boards: BoardCount) -> dict[str, Any]:
         evidence["prices"] = [[float(t), float(p)] for t, p in boards.evidence.prices]
     if boards.evidence.joint_offsets:
         evidence["joint_offsets"] = True
+    if boards.evidence.second:
+        evidence["second"] = [[float(t), float(p)] for t, p in boards.evidence.second]
     return {
         "used": boards.used,
         "bound": boards.bound,
@@ -332,6 +335,7 @@ def _plan(entry: PlanEntry) -> Plan:
         name=entry.name,
         unit=entry.unit,
         laid=tuple(entry.laid),
+        second_batch_row=entry.second_batch_row,
         overhangs=tuple(
             Overhang(over.kind, _polygon(over.outline.coordinates, f"overhangs[{i}].outline"),
                      over.clearance, over.name)
@@ -404,7 +408,7 @@ def _piece(entry: PieceEntry, index: int) -> Piece:
 
 
 def _evidence(entry: EvidenceEntry) -> Evidence:
-    return Evidence(entry.kind, tuple(entry.prices), entry.joint_offsets)
+    return Evidence(entry.kind, tuple(entry.prices), entry.joint_offsets, tuple(entry.second))
 
 
 def _finding(entry: FindingEntry, index: int) -> Finding:

@@ -18,7 +18,7 @@ from plankwright.guide.rest_of_floor import rest_of_floor
 from plankwright.guide.rest_pieces import draw_rest, in_line, with_stock
 from plankwright.guide.shelf_now import nothing_wrong, shelf_now
 from plankwright.model.board import Board
-from plankwright.model.plan import BoardCount, Piece, Plan, StockBoard
+from plankwright.model.plan import BoardCount, Evidence, Piece, Plan, Status, StockBoard
 from plankwright.model.room import Room
 from plankwright.optimize.bounds import Bound, packs
 from plankwright.optimize.instance import TICKS_PER_MM, StretchNeed
@@ -30,6 +30,7 @@ from plankwright.plan.planner import Task
 
 EFFORT = Effort(moves=6_000)
 SAME_MM = 0.05
+NOTHING_OPEN = Bound(0, 0.0, "area")
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +165,7 @@ class _Again:
         self._shelf = [self._with_number(offcut) for offcut in shelf]
         self._rest: list[Piece] = []
         self._new = [0, 0]
-        self._bound = RestBound(plan, left, left.open, self._shelf, stop)
+        self._bounds: dict[int, RestBound] = {}  # by batch
 
     def _with_number(self, offcut: Offcut) -> Offcut:
         """An offcut as a board of the new plan's stock, with a number of its own."""
@@ -182,11 +183,9 @@ class _Again:
         joints = {i: list(places) for i, places in settled_joints(self._left).items()}
         for batch, which in enumerate((first, second)):
             if which:
-                self._solve_part(batch, which, joints, is_all=not (first and second))
+                self._solve_part(batch, which, joints)
 
-    def _solve_part(
-        self, batch: int, which: Sequence[int], joints: dict[int, list[float]], *, is_all: bool
-    ) -> None:
+    def _solve_part(self, batch: int, which: Sequence[int], joints: dict[int, list[float]]) -> None:
         """Solve some stretches, draw their pieces and note their joints."""
         left, plan = self._left, self._plan
         at_hand = self._shelf if batch == 0 else []
@@ -194,7 +193,7 @@ class _Again:
         offcuts = [offcut for offcut in at_hand if offcut not in whole]
         grid = Task(left.room, left.board, unit=plan.unit).grid_mm
         rest = rest_of_floor(plan, left, which, offcuts, joints, grid)
-        bound = self._bound if is_all else RestBound(plan, left, which, at_hand, self._stop)
+        bound = self._bounds[batch] = RestBound(plan, left, which, at_hand, self._stop)
         free = len(whole)
         solution, _ = solve_with_stock(
             rest.instance,
@@ -222,7 +221,7 @@ class _Again:
         """The answer."""
         new = (self._new[0], self._new[1])
         findings = rest_findings(self._plan, self._left, (*self._laid, *self._rest))
-        least = self._proof({finding.code for finding in findings})
+        proofs = self._proofs({finding.code for finding in findings})
         stock = (*self._stock_laid(), *(offcut.stock for offcut in self._shelf))
         drawn = replace(
             self._plan,
@@ -235,25 +234,28 @@ class _Again:
             stock=stock,
             findings=findings,
             laid=tuple(piece.id for piece in self._laid),
+            second_batch_row=self._state.second_batch_row,
         )
         rest = in_line(drawn, self._laid, self._rest, self._left.board)
-        plan = self._counted(drawn, (*self._laid, *rest), least)
+        plan = self._counted(drawn, (*self._laid, *rest), proofs)
         uses = tuple(
             ShelfUse(offcut.stock, tuple(p.id for p in rest if p.board == offcut.stock.id))
             for offcut in self._shelf
         )
         changes = changes_of(self._plan, plan, self._state, self._shelf)
-        return _answer(plan, self._state, new, least.boards, changes, uses)
+        return _answer(plan, self._state, new, sum(proof.boards for proof in proofs), changes, uses)
 
-    def _proof(self, codes: set[str]) -> Bound:
-        """The bound on new boards, as far as the rules that it counts on are kept."""
-        found = self._bound.first()
-        if found.boards < sum(self._new):
-            found = self._bound.prove(sum(self._new))
-        if "short-piece" in codes:
-            return self._bound.area
-        if "joint-offset" in codes and found.kind == "offsets":
-            return self._bound.without_offsets()
+    def _proofs(self, codes: set[str]) -> list[Bound]:
+        """The bound on the new boards of each batch, as far as its rules are kept."""
+        found: list[Bound] = []
+        for batch, wanted in enumerate(self._new):
+            bound = self._bounds.get(batch)
+            if bound is None:
+                found.append(NOTHING_OPEN)
+            elif "short-piece" in codes:
+                found.append(bound.area)
+            else:
+                found.append(bound.at_most(wanted, offsets="joint-offset" not in codes))
         return found
 
     def _stock_laid(self) -> list[StockBoard]:
@@ -261,15 +263,28 @@ class _Again:
         used = {piece.board for piece in self._laid}
         return [board for board in self._plan.stock if board.id in used]
 
-    def _counted(self, plan: Plan, pieces: tuple[Piece, ...], least: Bound) -> Plan:
+    def _counted(self, plan: Plan, pieces: tuple[Piece, ...], proofs: Sequence[Bound]) -> Plan:
         """The plan with its pieces and the proven count of all its boards."""
         stock = {board.id for board in plan.stock}
         used = len({piece.board for piece in pieces} - stock)
-        bound = least.boards + len({piece.board for piece in self._laid} - stock)
-        count = BoardCount(used, bound, "optimal" if used == bound else "feasible", evidence(least))
+        laid = len({piece.board for piece in self._laid} - stock)
+        bound = laid + sum(proof.boards for proof in proofs)
+        status: Status = "optimal" if used == bound else "feasible"
+        count = BoardCount(used, bound, status, _evidence(proofs, plan.second_batch_row))
         return replace(
             plan, pieces=pieces, boards=count, packs=math.ceil(used / plan.board.per_pack)
         )
+
+
+def _evidence(proofs: Sequence[Bound], second_batch_row: int | None) -> Evidence:
+    """What the plan file says to prove the bound of all rows, or that of each batch."""
+    first, second = (evidence(proof) for proof in proofs)
+    if second_batch_row is None:
+        return first
+    if not first.prices and not second.prices:
+        return first
+    offsets = first.joint_offsets or second.joint_offsets
+    return Evidence("prices", first.prices, offsets, second.prices)
 
 
 def _is_whole(stock: StockBoard, board: Board) -> bool:

@@ -62,9 +62,11 @@ class RestBound:
                 self._keep(line.with_offsets(fine, target, self._stop))
         return self._best
 
-    def without_offsets(self) -> Bound:
-        """The best bound that does not count on joint offsets."""
-        return self._plain
+    def at_most(self, boards: int, *, offsets: bool) -> Bound:
+        """The best bound for a plan of so many boards; ``offsets`` when it keeps all of them."""
+        if self._best.boards < boards:
+            self.prove(boards)
+        return self._best if offsets else self._plain
 
     def _keep(self, bound: Bound) -> None:
         self._best = max(self._best, bound, key=_strength)

@@ -147,12 +147,14 @@ class Evidence:
     *prices*: a step function, pairs of a length [mm] and its price, that anyone can re-add;
     *area*: floor area over board area; *search*: a search was exhausted (not re-checked).
     With ``joint_offsets`` the prices are added up along chains of stretches of neighboring rows
-    that keep their joint offsets, which proves more.
+    that keep their joint offsets, which proves more. ``second`` are the prices for the rows of the
+    second batch, where there is one: both parts are proven by themselves.
     """
 
     kind: EvidenceKind
     prices: tuple[tuple[float, float], ...] = ()
     joint_offsets: bool = False
+    second: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +173,8 @@ class Plan:
 
     ``laid`` are the ids of pieces that lay already when it was made: the count of boards is then
     proven for plans that keep them, with the boards of ``stock`` at hand. Nothing but them is cut
-    from their boards; what those have left stands in the stock.
+    from their boards; what those have left stands in the stock. From ``second_batch_row`` on the
+    rows that are still open are cut from new boards of a second batch, and no others are.
     """
 
     board: Board
@@ -191,4 +194,5 @@ class Plan:
     name: str = "room"
     unit: str = "mm"
     laid: tuple[str, ...] = ()
+    second_batch_row: int | None = None
     overhangs: tuple[Overhang, ...] = ()
