@@ -63,7 +63,7 @@ def make_guarded(client_host: str) -> httpx.Client:
 @pytest.mark.parametrize(
     ("host", "path", "cookie", "status"),
     [
-        ("192.168.7.9", "/", "", 401),
+        ("192.168.7.9", "/", "", 303),
         ("192.168.7.9", "/api/jobs", "", 401),
         ("192.168.7.9", "/static/main.js", "", 401),
         ("192.168.7.9", "/api/openapi.json", "", 401),

@@ -1,6 +1,7 @@
 """``plankwright serve``: the whole job in a browser."""
 
 import os
+import socket
 import sys
 from pathlib import Path
 from typing import Annotated
@@ -8,6 +9,7 @@ from typing import Annotated
 import typer
 
 FILE_NAME = "jobs.plankwright"
+NOWHERE = "192.0.2.1"  # RFC 5737: nobody's address; nothing is sent there
 
 
 def serve(
@@ -18,8 +20,12 @@ def serve(
         Path | None,
         typer.Option(metavar="FILE", help="The file in which the jobs lie; made when missing."),
     ] = None,
+    share: Annotated[
+        bool,
+        typer.Option("--share", help="Let phones on the home network in, after a code is scanned."),
+    ] = False,
 ) -> None:
-    """Open the whole job in a browser, on this computer only."""
+    """Open the whole job in a browser: on this computer, with --share on your phone too."""
     import time
 
     import uvicorn
@@ -30,8 +36,61 @@ def serve(
 
     path = data or usual_place()
     path.parent.mkdir(parents=True, exist_ok=True)
-    app = make_app(Shelf(path), Pairing(time.time))
-    uvicorn.run(app, host="127.0.0.1", port=port, log_level="warning", access_log=False)
+    listening = [_listen("127.0.0.1", port)]
+    port = listening[0].getsockname()[1]
+    shared_at = ""
+    if share:
+        listening.append(_listen(own_address(), port))
+        shared_at = f"http://{own_address()}:{port}"
+    pairing = Pairing(time.time, path.with_name(path.name + ".devices"))
+    app = make_app(Shelf(path), pairing, shared_at)
+    _tell(f"http://127.0.0.1:{port}/", path, shared_at and f"{shared_at}/pair#{pairing.invite()}")
+    config = uvicorn.Config(app, log_level="warning", access_log=False)
+    uvicorn.Server(config).run(sockets=listening)
+
+
+def _listen(host: str, port: int) -> socket.socket:
+    from plankwright.errors import InputError
+
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listener.bind((host, port))
+    except OSError as error:
+        listener.close()
+        raise InputError(
+            f"cannot listen at {host}: {error.strerror}", where="--port", value=port,
+            remedy="Perhaps it runs already; else name another port.",
+        ) from None  # fmt: skip
+    return listener
+
+
+def _tell(address: str, path: Path, invitation: str) -> None:
+    """Where the page is and where the data lies; the code for the phone and the danger."""
+    from plankwright.cli.terminal import say
+
+    say(f"The page:  {address}")
+    say(f"Your jobs: {path}")
+    if invitation:
+        import segno
+
+        from plankwright.web.routes.share import DANGER
+
+        say()
+        segno.make(invitation, error="m").terminal(out=sys.stderr, compact=True, border=2)
+        say("Scan it with your phone: it is good once and for ten minutes; the page shows another.")
+        say(DANGER)
+    say("Stop with Ctrl-C.")
+
+
+def own_address() -> str:
+    """This computer's address on the home network."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect((NOWHERE, 9))
+        except OSError:
+            return "127.0.0.1"
+        return str(probe.getsockname()[0])
 
 
 def usual_place() -> Path:

@@ -1,9 +1,10 @@
 """The server: routes put together, with the guard in front of them."""
 
-from collections.abc import AsyncIterator, Awaitable, Callable, Iterable
+from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
 from importlib import resources
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from fastapi import FastAPI
 from starlette.responses import FileResponse
@@ -20,23 +21,26 @@ from plankwright.web.routes.jobs import jobs_router
 from plankwright.web.routes.lay import lay_router
 from plankwright.web.routes.measure import measure_router
 from plankwright.web.routes.plans import plans_router
+from plankwright.web.routes.share import share_router
 from plankwright.web.routes.sheets import sheets_router
 from plankwright.web.routes.slab import slab_router
+from plankwright.web.routes.tell import tell_router
 from plankwright.web.routes.work import work_router
 from plankwright.web.shelf import Shelf
 from plankwright.web.work import Workshop
 
+PHONE = Path(str(resources.files("plankwright.phone").joinpath("static")))
 STATIC = Path(str(resources.files("plankwright.web").joinpath("static")))
 
 
-def make_app(shelf: Shelf, pairing: Pairing, hosts: Iterable[str] = ()) -> FastAPI:
+def make_app(shelf: Shelf, pairing: Pairing, shared_at: str = "") -> FastAPI:
     """The server of a shelf of jobs.
 
     Parameters
     ----------
     shelf : where the jobs lie.
     pairing : who may come in from another address.
-    hosts : names, beside this computer's own, under which the server may be asked.
+    shared_at : the address under which phones find the server; "" when it is not shared.
     """
     workshop, planning = Workshop(), Planning()
 
@@ -63,11 +67,14 @@ def make_app(shelf: Shelf, pairing: Pairing, hosts: Iterable[str] = ()) -> FastA
     app.include_router(sheets_router(planning, workshop))
     app.include_router(slab_router(planning, workshop))
     app.include_router(buy_router(planning, workshop))
-    app.include_router(lay_router(shelf, planning))
+    app.include_router(lay_router(shelf, planning, workshop))
+    app.include_router(tell_router(shelf, planning, workshop))
+    app.include_router(share_router(pairing, shared_at))
     app.include_router(work_router(workshop))
     _add_place(app, shelf)
     _add_pages(app)
-    app.add_middleware(Guard, hosts=Hosts.of(hosts), is_signed_in=pairing.is_signed_in)
+    names = [urlsplit(shared_at).hostname or ""] if shared_at else []
+    app.add_middleware(Guard, hosts=Hosts.of(names), is_signed_in=pairing.is_signed_in)
     return app
 
 
@@ -87,6 +94,10 @@ def _add_pages(app: FastAPI) -> None:
     for path, name in pages.items():
         app.add_api_route(
             path, _page(STATIC / name), methods=["GET"], include_in_schema=False, name=name
+        )
+    for name in ("fold.js", "give.js"):  # the phone file's own: one set of rules for both
+        app.add_api_route(
+            f"/static/{name}", _page(PHONE / name), methods=["GET"], include_in_schema=False
         )
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import cookie_parser
+from starlette.responses import RedirectResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from plankwright.web.refusals import Refusal, refused
@@ -23,10 +24,22 @@ SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 LARGEST_BODY_BYTES = 2_000_000
 LARGEST_PHOTO_BYTES = 12_000_000
 LONGEST_UPLOAD_S = 30.0
-OPEN_TO_ALL = ("/pair", "/api/pair", "/static/pair.js", "/static/strings.js", "/static/strings/", "/static/lengths.js", "/static/dom.js",
-               "/static/net.js", "/static/look.css", "/static/page.css", "/static/fonts/",
-               "/static/mark.svg")  # fmt: skip
-
+# What the pairing page needs; a name that ends in a slash stands for everything below it.
+OPEN_TO_ALL = (
+    "/pair",
+    "/api/pair",
+    "/static/pair.js",
+    "/static/strings.js",
+    "/static/strings/",
+    "/static/lengths.js",
+    "/static/dom.js",
+    "/static/net.js",
+    "/static/look.css",
+    "/static/page.css",
+    "/static/fonts/",
+    "/static/mark.svg",
+)
+PAIR_FIRST = RedirectResponse("/pair", status_code=303)
 POLICY = "; ".join((
     "default-src 'none'", "script-src 'self'", "style-src 'self'", "img-src 'self' data: blob:",
     "font-src 'self'", "connect-src 'self'", "manifest-src 'self'", "worker-src 'self'",
@@ -89,7 +102,8 @@ class Guard:
             else:
                 receive = _replay(body, receive)
         if refusal is not None:
-            await refused(*refusal)(scope, receive, marked)
+            answer = PAIR_FIRST if _wants_page(scope, refusal[0]) else refused(*refusal)
+            await answer(scope, receive, marked)
             return
         await self.app(scope, receive, marked)
 
@@ -110,6 +124,11 @@ class Guard:
             message="this device is not signed in",
             remedy="Scan the code that the computer shows.",
         )
+
+
+def _wants_page(scope: Scope, status: int) -> bool:
+    """Whether a device that is not signed in asks for the page: it is shown how to come in."""
+    return status == 401 and scope["method"] == "GET" and scope["path"] == "/"
 
 
 def is_local(scope: Scope) -> bool:

@@ -10,6 +10,7 @@ from plankwright.guide.cards import Card
 from plankwright.guide.checks import Check, forecast
 from plankwright.guide.events import Event, PieceLaid, What, event_entry
 from plankwright.guide.laying_state import state_entry
+from plankwright.guide.replan import Replanned
 from plankwright.model.plan import Plan
 from plankwright.units import format_length, parse_unit
 
@@ -49,6 +50,21 @@ def stand_entry(day: Day) -> dict[str, Any]:
         "events": len(log.events),
         "check": None if step.check is None else _check(step.check),
         "forecast": _forecast(day),
+    }
+
+
+def again_entry(answer: Replanned) -> dict[str, Any]:
+    """What planning again came to, in words and figures."""
+    return {
+        "new_boards": answer.new_boards,
+        "boards_missing": answer.boards_missing,
+        "packs_missing": answer.packs_missing,
+        "suffices": answer.suffices,
+        "proven": answer.proven,
+        "changes": [
+            {"where": change.where, "what": change.what, "why": change.why}
+            for change in answer.changes
+        ],
     }
 
 

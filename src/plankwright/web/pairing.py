@@ -2,24 +2,35 @@
 
 import hashlib
 import hmac
+import json
 import secrets
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+from pathlib import Path
 from threading import Lock
 
 INVITATION_S = 10 * 60.0
 SIGN_IN_S = 14 * 24 * 3600.0
 MOST_TRIES = 10  # wrong secrets until every invitation is void
+LONGEST_NAME = 60
 
 
 @dataclass(frozen=True, slots=True)
 class Device:
-    """A device that is signed in: a name for the list, when it came and until when it may."""
+    """A device that is signed in.
+
+    Parameters
+    ----------
+    id, name : for the list.
+    since, until : seconds since the epoch.
+    digest : of the key in its cookie; the key itself is kept nowhere.
+    """
 
     id: str
     name: str
     since: float
     until: float
+    digest: str
 
 
 class Pairing:
@@ -28,21 +39,23 @@ class Pairing:
     Parameters
     ----------
     clock : seconds since the epoch.
+    file : where sign-ins outlast the server; None keeps them in memory.
     """
 
-    def __init__(self, clock: Callable[[], float]) -> None:
+    def __init__(self, clock: Callable[[], float], file: Path | None = None) -> None:
         self._clock = clock
+        self._file = file
         self._lock = Lock()
-        self._invitations: dict[bytes, float] = {}
-        self._devices: dict[bytes, Device] = {}
+        self._invitation: tuple[str, float] | None = None
         self._wrong = 0
+        self._devices = {device.digest: device for device in _read(file)}
 
     def invite(self) -> str:
-        """A new secret, good once and for ten minutes; older ones are void."""
+        """A new secret, good once and for ten minutes; an older one is void."""
         secret = secrets.token_urlsafe(24)
         with self._lock:
             self._wrong = 0
-            self._invitations = {_digest(secret): self._clock() + INVITATION_S}
+            self._invitation = _digest(secret), self._clock() + INVITATION_S
         return secret
 
     def sign_in(self, secret: str, name: str) -> str | None:
@@ -51,20 +64,25 @@ class Pairing:
             if not self._take(_digest(secret)):
                 self._wrong += 1
                 if self._wrong >= MOST_TRIES:
-                    self._invitations.clear()
+                    self._invitation = None
                 return None
             key = secrets.token_urlsafe(32)
             now = self._clock()
-            device = Device(secrets.token_hex(4), name[:60], now, now + SIGN_IN_S)
-            self._devices[_digest(key)] = device
+            device = Device(
+                secrets.token_hex(4), name[:LONGEST_NAME], now, now + SIGN_IN_S, _digest(key)
+            )
+            self._devices[device.digest] = device
+            self._keep()
         return key
 
-    def _take(self, digest: bytes) -> bool:
-        for known, until in list(self._invitations.items()):
-            if hmac.compare_digest(known, digest):
-                del self._invitations[known]
-                return until >= self._clock()
-        return False
+    def _take(self, digest: str) -> bool:
+        if self._invitation is None:
+            return False
+        known, until = self._invitation
+        if not hmac.compare_digest(known, digest):
+            return False
+        self._invitation = None
+        return until >= self._clock()
 
     def is_signed_in(self, key: str) -> bool:
         """Whether a key is good."""
@@ -74,17 +92,36 @@ class Pairing:
     def devices(self) -> list[Device]:
         """The devices that are signed in, first come first."""
         now = self._clock()
-        return [device for device in self._devices.values() if device.until >= now]
+        return [device for device in list(self._devices.values()) if device.until >= now]
 
     def revoke(self, device_id: str) -> bool:
         """Take a sign-in back; False where there is none of that name."""
         with self._lock:
-            for key, device in list(self._devices.items()):
-                if device.id == device_id:
-                    del self._devices[key]
-                    return True
-        return False
+            found = [d for d in self._devices.values() if d.id == device_id]
+            for device in found:
+                del self._devices[device.digest]
+            self._keep()
+        return bool(found)
+
+    def _keep(self) -> None:
+        if self._file is None:
+            return
+        text = json.dumps([asdict(device) for device in self._devices.values()])
+        beside = self._file.with_name(self._file.name + ".part")
+        beside.touch(mode=0o600)
+        beside.write_text(text, encoding="utf-8")
+        beside.replace(self._file)
 
 
-def _digest(secret: str) -> bytes:
-    return hashlib.sha256(secret.encode("utf-8", "replace")).digest()
+def _read(file: Path | None) -> list[Device]:
+    """The sign-ins in a file; none where it is missing or damaged: devices pair again."""
+    if file is None or not file.is_file():
+        return []
+    try:
+        return [Device(**entry) for entry in json.loads(file.read_text(encoding="utf-8"))]
+    except (ValueError, TypeError, OSError):
+        return []
+
+
+def _digest(secret: str) -> str:
+    return hashlib.sha256(secret.encode("utf-8", "replace")).hexdigest()

@@ -12,6 +12,7 @@ from plankwright.files.job_buy import BuyTable, make_buying
 from plankwright.files.job_document import Document
 from plankwright.files.table import read_table
 from plankwright.model.money import told_money
+from plankwright.units import Unit, format_length
 from plankwright.web.planning import Planning
 from plankwright.web.refusals import REFUSALS, RefusedError
 from plankwright.web.routes.measure import DocumentBody
@@ -30,7 +31,7 @@ def buy_router(planning: Planning, workshop: Workshop) -> APIRouter:
 
         def count(_: Work) -> dict[str, Any]:
             job = buy_job(planning, body.document)
-            return list_of(shopping_list(job), job.buying.prices.currency)
+            return list_of(shopping_list(job), job.buying.prices.currency, job.unit)
 
         return workshop.start("buy", count).shown()
 
@@ -70,7 +71,7 @@ def buy_job(planning: Planning, document: Document) -> BuyJob:
     )
 
 
-def list_of(found: ShoppingList, currency: str) -> dict[str, Any]:
+def list_of(found: ShoppingList, currency: str, unit: Unit) -> dict[str, Any]:
     """The list as the page says it."""
     sums = found.totals
     priced = sums.unpriced < len(found.lines)
@@ -104,6 +105,7 @@ def list_of(found: ShoppingList, currency: str) -> dict[str, Any]:
         if priced
         else None,
         "hours": round(found.work.hours, 1),
+        "trim": trim_of(found, unit),
         "drawings": [
             name
             for name, there in (
@@ -113,6 +115,31 @@ def list_of(found: ShoppingList, currency: str) -> dict[str, Any]:
             )
             if there
         ],
+    }
+
+
+def trim_of(found: ShoppingList, unit: Unit) -> dict[str, Any]:
+    """The trim: each length bought and what is cut from it; each piece, its wall and its ends."""
+    cuts = found.trim.cuts
+    return {
+        "sticks": [
+            {
+                "length": format_length(stick.stock.length_mm, unit),
+                "pieces": [piece.label for piece in stick.pieces],
+            }
+            for stick in cuts.sticks
+        ],
+        "pieces": [
+            {
+                "label": piece.label,
+                "where": piece.where,
+                "length": format_length(piece.long_mm, unit, rounding="down"),
+                "left": piece.left,
+                "right": piece.right,
+            }
+            for piece in found.trim.pieces
+        ],
+        "is_least": cuts.least == cuts.bound,
     }
 
 

@@ -5,17 +5,20 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Path, Request, Response
 from pydantic import BaseModel, Field
 
+from plankwright.application.lay_again import Asked, again, taken_events
 from plankwright.drawing.board_picture import compose_board
 from plankwright.drawing.svg import render_svg
 from plankwright.files.plan_file import dump_plan
-from plankwright.guide.events import read_event
+from plankwright.guide.as_laid import WallShift
+from plankwright.guide.events import event_entry, read_event
 from plankwright.units import parse_unit
-from plankwright.web.laying import card_entry, stand_entry
+from plankwright.web.laying import again_entry, card_entry, stand_entry
 from plankwright.web.picture import picture_of
 from plankwright.web.planning import Planning, as_json
 from plankwright.web.refusals import REFUSALS, RefusedError
-from plankwright.web.routes.jobs import JobId
+from plankwright.web.routes.jobs import JobId, download
 from plankwright.web.shelf import Shelf
+from plankwright.web.work import Work, Workshop
 
 MOST_EVENTS = 2000
 JSON = "application/json"
@@ -28,7 +31,24 @@ class EventsBody(BaseModel):
     events: list[dict[str, Any]] = Field(max_length=MOST_EVENTS)
 
 
-def lay_router(shelf: Shelf, planning: Planning) -> APIRouter:
+class MovedWall(BaseModel):
+    """A wall that is not where the plan has it: so much into the room, below 0 out of it."""
+
+    wall: str = Field(max_length=40)
+    nearer_mm: float = Field(ge=-1000.0, le=1000.0)
+
+
+class AgainBody(BaseModel):
+    """What is known beside the log when the rest is planned again."""
+
+    walls: list[MovedWall] = Field(default_factory=list, max_length=100)
+    lifted_rows: list[Annotated[int, Field(ge=1, le=10_000)]] = Field(
+        default_factory=list, max_length=1000
+    )
+    boards_left: int | None = Field(None, ge=0, le=10_000)
+
+
+def lay_router(shelf: Shelf, planning: Planning, workshop: Workshop) -> APIRouter:
     """The routes of the laying day."""
     router = APIRouter(prefix="/api/jobs/{job_id}", tags=["lay"], responses=REFUSALS)
 
@@ -38,6 +58,8 @@ def lay_router(shelf: Shelf, planning: Planning) -> APIRouter:
             return {
                 "picture": picture_of(day.plan),
                 "cards": [card_entry(card, day.plan) for card in day.cards],
+                "all": [event_entry(event) for event in day.log.events],
+                "board_mm": list(day.log.board_mm),
                 **stand_entry(day),
             }
 
@@ -85,6 +107,37 @@ def lay_router(shelf: Shelf, planning: Planning) -> APIRouter:
         """How things stand on the floor."""
         with shelf.laying(job_id) as laying:
             return stand_entry(laying.day)
+
+    @router.post("/plan-again", status_code=202)
+    def plan_rest(job_id: JobId, body: AgainBody) -> dict[str, Any]:
+        """Begin to plan the rest again from what lies; the new plan is laid from there on."""
+        with shelf.laying(job_id) as laying:
+            day = laying.day
+        room = planning.job(shelf.get(job_id).document).room
+        asked = Asked(
+            walls=tuple(WallShift(wall.wall, wall.nearer_mm) for wall in body.walls),
+            lifted_rows=tuple(body.lifted_rows),
+            boards_left=body.boards_left,
+        )
+
+        def look(work: Work) -> dict[str, Any]:
+            answer = again(day, room, asked, stop=work.stop)
+            with shelf.laying(job_id) as laying:
+                before = taken_events(laying.day, answer, asked.lifted_rows)
+                laying.take_plan(dump_plan(answer.plan), "planned again", before)
+            return again_entry(answer)
+
+        return workshop.start("plan again", look).shown()
+
+    @router.get("/laying/phone")
+    def phone(job_id: JobId) -> Response:
+        """The job as one page for a phone: cards, drawing and log, no network needed."""
+        from plankwright.phone.page import phone_html
+
+        with shelf.laying(job_id) as laying:
+            text = phone_html(laying.day, job_id)
+            name = laying.day.plan.name
+        return download(text, "text/html", name, "phone.html")
 
     @router.post("/photographs", status_code=201)
     async def photograph(job_id: JobId, request: Request) -> dict[str, str]:

@@ -4,6 +4,8 @@ from typing import Any
 
 from fastapi import APIRouter, Response
 
+from plankwright.drawing.plan_drawing import compose_plan
+from plankwright.drawing.svg import render_svg
 from plankwright.files.plan_file import dump_plan
 from plankwright.web.picture import picture_of
 from plankwright.web.planning import Planning, as_json
@@ -37,5 +39,19 @@ def plans_router(planning: Planning, workshop: Workshop) -> APIRouter:
     def plan_file(body: DocumentBody) -> Response:
         """The plan file of the best plan that is known."""
         return Response(dump_plan(planning.known(body.document)), media_type=JSON)
+
+    @router.post("/plan-drawing")
+    def plan_drawing(body: DocumentBody) -> Response:
+        """The floor plan to scale on one sheet, as SVG."""
+        plan, room = planning.known(body.document), planning.job(body.document).room
+        return Response(render_svg(compose_plan(plan, room=room)), media_type="image/svg+xml")
+
+    @router.post("/plan-dxf")
+    def plan_dxf(body: DocumentBody) -> Response:
+        """The floor plan for drawing programs, as DXF."""
+        from plankwright.api import draw_dxf
+
+        plan, room = planning.known(body.document), planning.job(body.document).room
+        return Response(draw_dxf(plan, room=room), media_type="image/vnd.dxf")
 
     return router

@@ -127,7 +127,7 @@ export class Bench {
   markDay() {
     this.kept.looks = new Map();
     if (this.open === 'lay' && this.day.begun) {
-      for (const id of Object.keys(this.day.state.laid)) this.kept.looks.set(id, 'laid');
+      for (const id of this.day.state.laid.keys()) this.kept.looks.set(id, 'laid');
       const { next } = this.day;
       if (next) this.kept.looks.set(next.piece, 'next-piece');
     }

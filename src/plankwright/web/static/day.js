@@ -1,9 +1,9 @@
 /** The laying day: the plan that is laid, its cards, what has happened, and what is next. */
 
 import { readPicture } from './drawing/picture.js';
+import { fold, inOrder, takenBack } from './fold.js';
 import { AwayError, RefusedError, call } from './net.js';
 import { Outbox } from './outbox.js';
-import { standAfter } from './stand.js';
 import { deviceName, keep, kept, randomName } from './pocket.js';
 
 /** @typedef {import('./outbox.js').LayingEvent} LayingEvent */
@@ -21,10 +21,13 @@ export class Day {
     this.cards = [];
     /** @type {Record<string, string>} boards at the saw, by piece */
     this.boards = {};
-    /** @type {any} the state as the server last told it */
-    this.told = null;
-    /** @type {LayingEvent[]} the last events as the server told them */
-    this.last = [];
+    /** @type {Map<string, LayingEvent>} what the server knows, by id */
+    this.known = new Map();
+    /** @type {[number, number]} length and width of a new board [mm] */
+    this.boardMm = [1, 1];
+    this.revision = 0;
+    /** @type {{key: string, value: any}} the state, worked out once */
+    this.folded = { key: '', value: null };
     /** @type {any} what is to be looked at before the next card */
     this.dueCheck = null;
     /** @type {any} what the last row will be */
@@ -75,18 +78,19 @@ export class Day {
   take(laying) {
     this.picture = readPicture(laying.picture);
     this.cards = laying.cards;
+    this.boardMm = laying.board_mm;
+    this.revision = laying.state.revision;
+    this.known = new Map(laying.all.map((/** @type {LayingEvent} */ event) => [event.id, event]));
     this.stand(laying);
   }
 
-  /** @param {any} stand */
+  /** What the server says after something was written down. @param {any} stand */
   stand(stand) {
-    this.told = stand.state;
-    this.last = stand.last;
+    for (const event of stand.last) this.known.set(event.id, event);
     this.dueCheck = stand.check;
     this.forecast = stand.forecast;
     this.order = Math.max(this.order, stand.next_order);
-    if (stand.state.revision > (this.revision ?? 0) && this.revision !== undefined) this.load();
-    this.revision = stand.state.revision;
+    if (stand.events !== this.known.size || stand.state.revision !== this.revision) this.load();
     this.changed();
   }
 
@@ -95,8 +99,7 @@ export class Day {
     if (this.bench.open !== 'lay' || !this.begun || this.bench.isGone || this.outbox.waiting.length) return;
     try {
       const stand = await call('GET', `/api/jobs/${this.id}/events`);
-      if (stand.next_order !== this.order || stand.events !== this.events) this.stand(stand);
-      this.events = stand.events;
+      if (stand.events !== this.known.size) this.stand(stand);
     } catch (error) {
       if (error instanceof RefusedError) return;
       this.outbox.away = true;
@@ -104,9 +107,18 @@ export class Day {
     }
   }
 
-  /** How things stand with everything that still waits here. */
+  /** Everything that was written down, here or elsewhere, in its order. */
+  get events() {
+    const waiting = this.outbox.waiting.filter((event) => !this.known.has(event.id));
+    return inOrder([...this.known.values(), ...waiting]);
+  }
+
+  /** How things stand, with everything that still waits here. */
   get state() {
-    return standAfter(this.told, this.last, this.outbox.waiting);
+    const { events } = this;
+    const key = `${events.length} ${events[events.length - 1]?.id ?? ''}`;
+    if (this.folded.key !== key) this.folded = { key, value: fold(events, this.boardMm) };
+    return this.folded.value;
   }
 
   /** @param {Record<string, any>[]} whats kinds and values of what happened, in order */
@@ -120,9 +132,9 @@ export class Day {
 
   /** The last thing that stands: neither taken back nor a taking back. @returns {LayingEvent | null} */
   get lastStanding() {
-    const all = [...this.last, ...this.outbox.waiting.filter((event) => !this.last.some((known) => known.id === event.id))];
-    const back = new Set(all.filter((event) => event.kind === 'undone').map((event) => event.event));
-    return all.reverse().find((event) => event.kind !== 'undone' && !back.has(event.id)) ?? null;
+    const { events } = this;
+    const back = takenBack(events);
+    return events.reverse().find((event) => event.kind !== 'undone' && !back.has(event.id)) ?? null;
   }
 
   /** The check that is due, unless it was made here and waits. */
@@ -134,7 +146,7 @@ export class Day {
   /** @returns {Card | null} */
   get next() {
     const { laid } = this.state;
-    return this.cards.find((card) => !(card.piece in laid)) ?? null;
+    return this.cards.find((card) => !laid.has(card.piece)) ?? null;
   }
 
   changed() {

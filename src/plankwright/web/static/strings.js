@@ -6,7 +6,9 @@ import { lay, mishaps } from './strings/laying.js';
 import { list } from './strings/list.js';
 import { measure, things } from './strings/measuring.js';
 import { choices, compare, piece, plan } from './strings/planning.js';
+import { pair, share } from './strings/sharing.js';
 import { slab } from './strings/slab.js';
+import { tell, trim } from './strings/telling.js';
 
 export const words = {
   app: 'Plankwright',
@@ -35,7 +37,6 @@ export const words = {
   goOn: (/** @type {string} */ step) => `Go on: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
   print: 'Print',
   noNetwork: 'There is no network',
-  measure, things, slab, board, plan, piece, list, buy, lay, mishaps, choices, compare,
-  trim: { how: 'Cover every gap.' },
-  tell: { how: 'Keep a record.' },
+  measure, things, slab, board, plan, piece, list, buy, lay, mishaps, choices, compare, pair, share,
+  trim, tell,
 };

@@ -4,6 +4,7 @@ import { h, refill } from '../dom.js';
 import { AwayError, RefusedError, call, send } from '../net.js';
 import { sentence } from '../fields.js';
 import { words } from '../strings.js';
+import { shareDetails } from './share.js';
 
 const w = words.list;
 
@@ -39,6 +40,7 @@ export async function jobsPage(page) {
     h('div', { class: 'row' },
       h('label', { class: 'other', for: 'bring' }, w.bring),
       h('input', { class: 'unseen', id: 'bring', type: 'file', accept: '.toml,.json', onchange: (/** @type {Event} */ event) => bring(event) })),
+    shareDetails(),
     h('p', { id: 'refused', class: 'crayon', role: 'alert' }),
     h('p', { class: 'pencil', id: 'place' })));
   showPlace();

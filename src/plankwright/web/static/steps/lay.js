@@ -2,6 +2,8 @@
 
 import { h } from '../dom.js';
 import { sentence } from '../fields.js';
+import { readEvents } from '../give.js';
+import { shareDetails } from '../pages/share.js';
 import { words } from '../strings.js';
 import { mishaps } from './mishaps.js';
 
@@ -15,7 +17,7 @@ const ENDS = ['near', 'far'];
 /** @type {import('../bench.js').Step} */
 export const lay = {
   key: 'lay',
-  brief: (bench) => (bench.day.begun ? w.brief(Object.keys(bench.day.state.laid).length, bench.day.cards.length) : ''),
+  brief: (bench) => (bench.day.begun ? w.brief(bench.day.state.laid.size, bench.day.cards.length) : ''),
   view,
   enter: (bench) => { bench.markDay(); },
 };
@@ -34,6 +36,8 @@ function view(bench) {
     mishaps(bench, card),
     shelf(bench),
     aside(bench),
+    h('details', { id: 'lay-phone' }, h('summary', {}, w.phoneTitle), phone(bench)),
+    shareDetails(),
   ];
 }
 
@@ -56,7 +60,7 @@ function waiting(bench) {
 /** @param {Bench} bench @param {Card} card */
 function cardOf(bench, card) {
   const { day } = bench;
-  const inHand = card.piece in day.state.hand;
+  const inHand = day.state.hand.has(card.piece);
   const toCut = card.cut_event && !inHand;
   const [cutLength, cutRest] = splitLength(card.cut);
   return h('article', { class: 'layingcard', 'aria-label': card.place },
@@ -149,23 +153,49 @@ function afterCard(bench) {
 async function wholeRow(bench, row) {
   const { laid, hand } = bench.day.state;
   const whats = bench.day.cards
-    .filter((card) => card.row === row && !(card.piece in laid))
-    .flatMap((card) => (card.cut_event && !(card.piece in hand) ? [card.cut_event, card.lay_event] : [card.lay_event]));
+    .filter((card) => card.row === row && !laid.has(card.piece))
+    .flatMap((card) => (card.cut_event && !hand.has(card.piece) ? [card.cut_event, card.lay_event] : [card.lay_event]));
   await bench.day.write(...whats);
   showCard();
 }
 
 /** @param {Bench} bench */
 function shelf(bench) {
-  const letters = Object.entries(bench.day.state.shelf).sort();
+  const letters = [...bench.day.state.shelf].sort();
   if (!letters.length) return null;
   return h('details', { id: 'lay-shelf' }, h('summary', {}, w.shelf(letters.length)),
     h('ul', {}, letters.map(([letter, offcut]) => h('li', {}, h('b', {}, letter), ` ${w.offcut(offcut, bench.job.unit)}`))));
 }
 
+/** The phone file: needs no network, gives its events back as a file. @param {Bench} bench */
+function phone(bench) {
+  return [
+    h('p', {}, w.phoneHow),
+    h('p', {}, h('a', { class: 'other', id: 'phonefile', href: `/api/jobs/${bench.job.id}/laying/phone`, download: true }, w.phoneFile)),
+    h('p', { class: 'row' },
+      h('label', { class: 'other', for: 'givenback' }, w.givenBack),
+      h('input', { class: 'unseen', id: 'givenback', type: 'file', accept: '.json', onchange: (/** @type {Event} */ event) => takeBack(bench, event) })),
+    bench.kept.givenBack && h('p', { role: 'status' }, bench.kept.givenBack),
+  ];
+}
+
+/** @param {Bench} bench @param {Event} event */
+async function takeBack(bench, event) {
+  const file = /** @type {HTMLInputElement} */ (event.target).files?.[0];
+  if (!file) return;
+  try {
+    const events = readEvents(await file.text(), bench.job.id);
+    await bench.day.outbox.add(events);
+    bench.kept.givenBack = w.cameBack(events.length);
+  } catch (error) {
+    bench.kept.givenBack = String(error instanceof Error ? error.message : error);
+  }
+  bench.fillColumn();
+}
+
 /** What two devices wrote that cannot both have happened. @param {Bench} bench */
 function aside(bench) {
-  const entries = Object.entries(bench.day.state.set_aside);
+  const entries = [...bench.day.state.set_aside];
   if (!entries.length) return null;
   return h('div', { class: 'check' }, h('b', {}, words.checkThis), `: ${w.aside}`,
     h('ul', {}, entries.slice(-5).map(([, reason]) => h('li', {}, reason))));

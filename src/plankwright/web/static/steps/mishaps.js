@@ -18,12 +18,13 @@ export function mishaps(bench, card) {
     bench.kept.mishap && h('p', { class: 'why' }, w.writtenDown),
     bench.kept.mishap && h('button', { class: 'main', type: 'button', id: 'planagain', onclick: () => planAgain(bench) }, w.planAgain),
     bench.kept.planning && h('p', { role: 'status', class: 'pencil' }, w.planning),
-    again && h('div', { class: 'why', id: 'again' }, h('b', {}, again.told), again.changes.length > 0 && h('ul', {}, again.changes.slice(0, 8).map((/** @type {any} */ one) => h('li', {}, `${one.where}: ${one.what}. ${one.why}`)))),
+    again && h('div', { class: 'why', id: 'again' }, h('b', {}, w.answer(again)), again.changes.length > 0 && h('ul', {}, again.changes.slice(0, 8).map((/** @type {any} */ one) => h('li', {}, `${one.where}: ${one.what}. ${one.why}`)))),
     bench.kept.againRefusal && h('div', { class: 'check' }, h('b', {}, words.checkThis), `: ${sentence(bench.kept.againRefusal)}`),
     h('details', { id: 'lay-mishaps' }, h('summary', {}, w.title),
       card && h('p', {}, h('button', { class: 'other', type: 'button', id: 'spoiled', onclick: () => spoiled(bench, card) }, w.spoiled(card.piece))),
       h('p', {}, h('button', { class: 'other', type: 'button', id: 'damaged', onclick: () => happened(bench, { kind: 'board-damaged' }) }, w.boardDamaged)),
       lostOffcut(bench),
+      movedWall(bench),
       measured(bench, card),
       noteField(bench),
       !bench.kept.mishap && h('p', {}, h('button', { class: 'other', type: 'button', onclick: () => planAgain(bench) }, w.planAgain))),
@@ -39,7 +40,7 @@ async function happened(bench, ...whats) {
 
 /** A piece cut wrong: it was cut, and it is waste. @param {Bench} bench @param {Card} card */
 function spoiled(bench, card) {
-  const inHand = card.piece in bench.day.state.hand;
+  const inHand = bench.day.state.hand.has(card.piece);
   const spoil = { kind: 'piece-spoiled', piece: card.piece };
   if (!card.cut_event) return happened(bench, { kind: 'board-damaged' });
   return happened(bench, ...(inHand ? [spoil] : [card.cut_event, spoil]));
@@ -47,12 +48,33 @@ function spoiled(bench, card) {
 
 /** @param {Bench} bench */
 function lostOffcut(bench) {
-  const letters = Object.keys(bench.day.state.shelf).sort();
+  const letters = [...bench.day.state.shelf.keys()].sort();
   if (!letters.length) return null;
   return h('div', { class: 'pairrow' },
     h('label', { for: 'lostoffcut' }, w.lost),
     h('select', { id: 'lostoffcut' }, letters.map((letter) => h('option', { value: letter }, letter))),
     h('button', { class: 'other', type: 'button', onclick: () => happened(bench, { kind: 'offcut-thrown', label: valueOf('lostoffcut') }) }, w.isLost));
+}
+
+/** @param {Bench} bench */
+function movedWall(bench) {
+  const walls = [...new Set((bench.measured?.room?.walls ?? []).map((/** @type {any} */ wall) => wall.name))];
+  return h('div', {},
+    h('p', {}, w.moved),
+    h('div', { class: 'two' },
+      h('div', { class: 'field' }, h('label', { for: 'movedwall' }, w.wall), h('select', { id: 'movedwall' }, walls.map((name) => h('option', { value: name }, name.replace('-', '–'))))),
+      h('div', { class: 'field' }, h('label', { for: 'movedby' }, w.nearer), h('input', { id: 'movedby', type: 'text', autocomplete: 'off' }))),
+    h('button', {
+      class: 'other', type: 'button', onclick: async () => {
+        const typed = valueOf('movedby').trim();
+        const read = await bench.readLength(typed.replace(/^[-−]/, ''));
+        if (read === null) return;
+        const by = /^[-−]/.test(typed) ? -read : read;
+        bench.kept.walls = [...(bench.kept.walls ?? []).filter((/** @type {any} */ one) => one.wall !== valueOf('movedwall')), { wall: valueOf('movedwall'), nearer_mm: by }];
+        bench.kept.mishap = true;
+        await bench.day.write({ kind: 'noted', text: w.movedNote(valueOf('movedwall'), typed), where: valueOf('movedwall') });
+      },
+    }, w.writeDown));
 }
 
 /** @param {Bench} bench @param {Card | null} card */
@@ -106,7 +128,7 @@ async function planAgain(bench) {
   };
   try {
     await day.outbox.deliver();
-    const work = await call('POST', `/api/jobs/${day.id}/plan-again`, {});
+    const work = await call('POST', `/api/jobs/${day.id}/plan-again`, { walls: kept.walls ?? [] });
     follow(work.id, { told: () => {}, done: (again) => over(again, null), failed: (refusal) => over(null, refusal) });
   } catch (error) {
     over(null, error instanceof RefusedError ? error.refusal : { message: words.noNetwork, remedy: '' });

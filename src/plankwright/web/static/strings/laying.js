@@ -31,6 +31,10 @@ export const lay = {
   done: 'Every piece lies. The trim comes next.',
   shelf: (/** @type {number} */ n) => `On the shelf: ${n === 1 ? 'one offcut' : `${n} offcuts`}`,
   offcut: (/** @type {any} */ offcut, /** @type {string} */ unit) => formatLength(offcut.length_mm, unit),
+  phoneTitle: 'A file for the phone: works with no network at all',
+  phoneHow: 'One file holds drawing and cards. Open it on the phone, tick off what is done; it gives a file back with everything that happened.',
+  phoneFile: 'Save the phone file', givenBack: 'Bring in what the phone gave back',
+  cameBack: (/** @type {number} */ n) => `${n} things came back from the phone.`,
   checkDone: 'All is as it should be',
   measureRow: (/** @type {number} */ row) => `From the room side of row ${row} to the far wall:`,
   ends: { near: 'at the near end', far: 'at the far end' },
@@ -47,6 +51,12 @@ export const mishaps = {
   farWall: (/** @type {number} */ row) => `From the room side of row ${row} to the far wall`,
   ends: { near: 'at the near end', far: 'at the far end' },
   writeDown: 'Write it down',
+  moved: 'A wall is not where it was planned',
+  wall: 'Wall', nearer: 'nearer by (minus: farther)',
+  movedNote: (/** @type {string} */ wall, /** @type {string} */ by) => `Wall ${wall} stands nearer by ${by}`,
+  answer: (/** @type {any} */ a) => a.boards_missing
+    ? `Planned again: ${a.boards_missing === 1 ? 'one board is' : `${a.boards_missing} boards are`} missing, ${a.packs_missing === 1 ? 'one pack' : `${a.packs_missing} packs`}.`
+    : `Planned again: ${a.new_boards === 1 ? 'one new board' : `${a.new_boards} new boards`} for the rest${a.proven ? '; no plan that keeps what lies takes fewer' : ''}.`,
   note: 'A note',
   writtenDown: 'Written down. Nothing that lies has to come up: the rest is planned again from here.',
   planAgain: 'Plan the rest again',
