@@ -48,8 +48,8 @@ def test_what_is_not_laid_does_not_come_up() -> None:
 
 
 def test_minutes_by_hand() -> None:
-    # Row 10 alone: lift 2 and lay 3, trim of three walls off and on 3 x 2 x 10; each piece 0.5 apart and 3 to lay;
-    # the damaged whole board in the middle is not cut.
+    # Row 10 alone: lift 2 and lay 3, trim of three walls off and on 3 x 2 x 10; each piece 0.5
+    # apart and 3 to lay; the damaged whole board in the middle is not cut.
     plan = plain()
     whole = next(p for p in plan.pieces if p.row == 10 and p.cut_order is None)
     count = sum(piece.row == 10 for piece in plan.pieces)

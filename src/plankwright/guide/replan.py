@@ -100,12 +100,18 @@ def plan_again(
     InputError : the state names what the plan does not have, or cannot be.
     """
     shelf = shelf_now(plan, state)
+    planned = None
     if nothing_wrong(plan, state, shelf):
-        return _as_planned(plan, state, shelf)
+        planned = _as_planned(plan, state, shelf)
+        if planned.proven or planned.suffices:
+            return planned
     left = what_is_left(plan, room, state)
     work = _Again(plan, state, left, shelf, effort, stop)
     work.solve()
-    return work.replanned()
+    again = work.replanned()
+    if planned is None or again.new_boards < planned.new_boards:
+        return again
+    return replace(planned, least_new_boards=max(planned.least_new_boards, again.least_new_boards))
 
 
 def _as_planned(plan: Plan, state: FloorState, shelf: Sequence[Offcut]) -> Replanned:
