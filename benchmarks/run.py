@@ -25,6 +25,7 @@ TABLES: dict[str, tuple[str, tuple[str, ...]]] = {
     "diagonal": ("Rows at 45 degrees: slanted offcuts by box and by shape.", ("diagonal",)),
     "survey": ("1,000 simulated tape surveys.", ("survey",)),
     "killing": ("The laying log, killed 1,000 times while it is written.", ("killing",)),
+    "hostile-files": ("300 damaged and hostile drawings.", ("hostile_files",)),
     "flatness": ("Straightedge search and leveling, random slabs.", ("flatness",)),
 }
 USUAL = ("real-rooms", "cutting-stock", "buying", "survey", "flatness", "killing")

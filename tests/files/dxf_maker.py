@@ -6,6 +6,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+from ezdxf import options
 from ezdxf.filemanagement import new
 
 Draw = Callable[[Any], object]
@@ -13,11 +14,16 @@ Draw = Callable[[Any], object]
 
 def dxf_text(draw: Draw, insunits: int = 4) -> str:
     """What ``draw`` puts into model space, as a DXF file with a header's unit."""
-    document = new("R2010", setup=True)
-    document.header["$INSUNITS"] = insunits
-    draw(document.modelspace())
-    written = io.StringIO()
-    document.write(written)
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True  # no date, no random number in it
+    try:
+        document = new("R2010", setup=True)
+        document.header["$INSUNITS"] = insunits
+        draw(document.modelspace())
+        written = io.StringIO()
+        document.write(written)
+    finally:
+        options.write_fixed_meta_data_for_testing = before
     return written.getvalue()
 
 

@@ -186,6 +186,19 @@ def test_a_block_that_contains_itself_is_opened_once(tmp_path: Path) -> None:
     assert "SELF contains itself" in told(found, "import-damaged")
 
 
+def test_blocks_nested_too_deep_are_left_and_that_is_said(tmp_path: Path) -> None:
+    def draw(space: Any) -> None:
+        rectangle(space, 0, 0, 4000, 3000)
+        rectangle(space.doc.blocks.new("N0"), 5000, 0, 4000, 3000)
+        for level in range(1, 30):
+            space.doc.blocks.new(f"N{level}").add_blockref(f"N{level - 1}", (0, 0))
+        space.add_blockref("N29", (0, 0))
+
+    found = read_dxf_rooms(write_dxf(tmp_path / "a.dxf", draw))
+    assert len(found.rooms) == 1
+    assert "nested more than 12 deep" in told(found, "import-damaged")
+
+
 # --- layers and names -------------------------------------------------------------------------
 
 

@@ -4,6 +4,7 @@ import re
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 import shapely
 from shapely import Polygon, STRtree
@@ -11,6 +12,7 @@ from shapely import Polygon, STRtree
 from plankwright.errors import FileError
 from plankwright.files.drawing_marks import Marks, Stroke, Words
 from plankwright.files.suggest import nearest_words
+from plankwright.files.tangle import is_tangle
 
 # What layers are called, common practice of several offices; from memory. A word that is missing
 # costs the guess some certainty, no more: what is drawn on a layer counts, too.
@@ -31,7 +33,7 @@ SMALLEST_M2, LARGEST_M2 = 0.4, 5_000.0
 NARROWEST_MM = 400.0
 LEAST_SCORE = 2.0
 GROSS_SHARE = 0.5  # an outline that others fill by so much is round them, not a room beside them
-MOST_CANDIDATES = 3_000
+MOST_CANDIDATES = 2_000  # on a layer
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,8 +117,8 @@ def _room_layer(
     walls: Sequence[shapely.LineString],
     tree: STRtree,
 ) -> RoomLayer:
-    kept = [(s, p) for s, p in ((s, s.polygon()) for s in strokes) if _may_be_room(p)]
-    kept = kept[:MOST_CANDIDATES]
+    candidates = ((s, p) for s, p in ((s, s.polygon()) for s in strokes) if _may_be_room(p))
+    kept = list(islice(candidates, MOST_CANDIDATES))
     outlines = [polygon for _, polygon in kept]
     if not outlines:
         return RoomLayer(name, (), (), 0.0, ("nothing on it is as large as a room",))
@@ -154,8 +156,9 @@ def _with_words(outlines: list[Polygon], words: Sequence[Words]) -> int:
 
 def _overlapping(outlines: list[Polygon]) -> int:
     """How many share a twentieth of their floor or more with another that they do not contain."""
-    tree = STRtree(outlines)
-    pairs = zip(*tree.query(outlines, "intersects"), strict=True)
+    if is_tangle(outlines):
+        return len(outlines)
+    pairs = zip(*STRtree(outlines).query(outlines, "intersects"), strict=True)
     found = set()
     for i, j in ((int(a), int(b)) for a, b in pairs):
         if i < j:

@@ -10,7 +10,7 @@ import logging
 import math
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -19,10 +19,13 @@ from plankwright.errors import FileError
 from plankwright.files.drawing_marks import Marks, Spot, Stroke, Swing, Words
 from plankwright.files.source import LARGEST_BYTES, read_bytes
 
-MOST_ENTITIES = 200_000  # in the file, and again when all blocks are opened
+MOST_ENTITIES = 200_000  # in the file
+MOST_OPENED = 60_000  # when all blocks are opened
 MOST_POINTS = 2_000_000
 MOST_POINTS_EACH = 20_000
 DEEPEST_BLOCK = 12
+ROUGH_SHARE = 1e-3  # of its own size, before a drawing's unit is known
+FINEST_SHARE = 1e-6  # of its own size: no curve is flattened finer, or it had no end of points
 FARTHEST = 1e9  # drawing units; what lies beyond is no house
 
 CURVES = frozenset({"LINE", "LWPOLYLINE", "POLYLINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE"})
@@ -60,12 +63,12 @@ def _refuse_others(data: bytes, where: str) -> None:
         raise FileError("this is not a DXF file", where=where, remedy="Save the drawing as DXF.")
     count = sum(1 for _ in itertools.islice(_ENTITY.finditer(data), MOST_ENTITIES + 1))
     if count > MOST_ENTITIES:
-        _refuse_many(where)
+        _refuse_many(where, MOST_ENTITIES)
 
 
-def _refuse_many(where: str) -> None:
+def _refuse_many(where: str, most: int) -> None:
     raise FileError(
-        f"more than {MOST_ENTITIES} things are drawn in this file",
+        f"more than {most} things are drawn in this file",
         where=where,
         remedy="Save the storey in question alone, without furniture and hatches.",
     )
@@ -122,13 +125,13 @@ class _Budget:
     """How much of a drawing may still be opened."""
 
     where: str
-    entities: int = MOST_ENTITIES
+    entities: int = MOST_OPENED
     points: int = MOST_POINTS
 
     def take_entity(self) -> None:
         self.entities -= 1
         if self.entities < 0:
-            _refuse_many(self.where)
+            _refuse_many(self.where, MOST_OPENED)
 
     def take_points(self, number: int) -> None:
         self.points -= number
@@ -158,8 +161,11 @@ class DxfDrawing:
         code = self.document.header.get("$INSUNITS", 0)
         return code if isinstance(code, int) else 0
 
-    def marks(self, flatness: float) -> Marks:
-        """The drawing's marks, no point of a curve farther than ``flatness`` from its chords."""
+    def marks(self, flatness: float | None) -> Marks:
+        """The drawing's marks, no point of a curve farther than ``flatness`` from its chords.
+
+        None, before the unit is known, takes a thousandth of each curve's own size.
+        """
         budget = _Budget(self.where)
         if self._opened is None:
             self._opened = list(self._open(self.document.modelspace(), "", (), budget))
@@ -243,7 +249,7 @@ class DxfDrawing:
         return sum(1 for d in dimensions if d.dxf.get("dimstyle", "") in styles)
 
 
-def _stroke(entity: Any, layer: str, flatness: float, budget: _Budget) -> Iterator[Stroke]:
+def _stroke(entity: Any, layer: str, flatness: float | None, budget: _Budget) -> Iterator[Stroke]:
     flattened, is_closed = _flattened(entity, flatness)
     points = _distinct(flattened)
     if len(points) > MOST_POINTS_EACH or not all(map(_is_near, points)):
@@ -257,7 +263,7 @@ def _stroke(entity: Any, layer: str, flatness: float, budget: _Budget) -> Iterat
         yield Stroke(layer, entity.dxftype(), handle, tuple(points), closed)
 
 
-def _flattened(entity: Any, flatness: float) -> tuple[list[Spot], bool]:
+def _flattened(entity: Any, flatness: float | None) -> tuple[list[Spot], bool]:
     """The points of a line or curve, and whether it comes back to its start."""
     from ezdxf.path import make_path
 
@@ -267,13 +273,22 @@ def _flattened(entity: Any, flatness: float) -> tuple[list[Spot], bool]:
             raise ValueError("too many control points")
         if not curve.is_clamped:
             points = _loose_spline(curve, flatness)
-            return points, math.dist(points[0], points[-1]) <= flatness
+            return points, math.dist(points[0], points[-1]) <= _fineness(points, flatness)
     path = make_path(entity)
-    found = itertools.islice(path.flattening(flatness), MOST_POINTS_EACH + 1)
+    corners = [(float(p.x), float(p.y)) for p in path.control_vertices()]
+    if len(corners) > MOST_POINTS_EACH or not all(map(_is_near, corners)):
+        raise ValueError("too many points, or too far away")
+    found = path.flattening(_fineness(corners, flatness))
     return [(float(p.x), float(p.y)) for p in found], path.is_closed
 
 
-def _loose_spline(curve: Any, flatness: float) -> list[Spot]:
+def _fineness(points: Sequence[Spot], flatness: float | None) -> float:
+    """How far chords may lie from a curve of a size: within bounds whatever was wished."""
+    size = max(max(side) - min(side) for side in zip(*points, strict=True)) or 1.0
+    return size * ROUGH_SHARE if flatness is None else max(flatness, size * FINEST_SHARE)
+
+
+def _loose_spline(curve: Any, flatness: float | None) -> list[Spot]:
     """A spline whose ends are not tied to its control points, as closed ones are.
 
     It is defined from its knot number *degree* to the one as far from the end; the library would
@@ -288,7 +303,7 @@ def _loose_spline(curve: Any, flatness: float) -> list[Spot]:
         # Every second point left out tells four times how far chords lie from the curve.
         triples = zip(points[::2], points[1::2], points[2::2], strict=False)
         off = max(math.dist(b, ((a[0] + c[0]) / 2, (a[1] + c[1]) / 2)) for a, b, c in triples)
-        if off <= 4.0 * flatness or spans > MOST_POINTS_EACH / 2:
+        if off <= 4.0 * _fineness(points, flatness) or spans > MOST_POINTS_EACH / 2:
             return points
         spans *= 2
 

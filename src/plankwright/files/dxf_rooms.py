@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
 import shapely
@@ -17,7 +18,9 @@ from plankwright.files.drawing_units import (
     settle,
 )
 from plankwright.files.dxf_layers import (
+    GROSS_SHARE,
     LEAST_SCORE,
+    MOST_CANDIDATES,
     RoomLayer,
     chosen_layer,
     count,
@@ -25,7 +28,7 @@ from plankwright.files.dxf_layers import (
     room_layers,
     wall_layers,
 )
-from plankwright.files.dxf_marks import DxfDrawing, read_dxf
+from plankwright.files.dxf_marks import read_dxf
 from plankwright.files.room_names import (
     RoomWords,
     SizeLabel,
@@ -33,6 +36,7 @@ from plankwright.files.room_names import (
     name_rooms,
     size_labels,
 )
+from plankwright.files.tangle import is_tangle
 from plankwright.files.wall_lines import Closing, Enclosed, enclose
 from plankwright.model.findings import Finding
 from plankwright.model.found_rooms import FoundRoom, FoundRooms
@@ -40,7 +44,6 @@ from plankwright.model.room import Doorway, Room
 from plankwright.units import MM_PER, Unit, format_length
 
 FLAT_MM = 0.5  # no point of a curve lies farther from the chords drawn for it
-ROUGH_SHARE = 1e-4  # of the drawing's extent, before its unit is known
 NEAR_MM = 150.0  # a door swing's hinge to the end of its opening
 LIKE_SHARE = 0.3  # a door leaf to the width of its opening
 SIZE_SLACK = 0.03  # a written size to the drawn one
@@ -79,7 +82,7 @@ def read_dxf_rooms(path: Path, *, unit: Unit | None = None, layer: str | None = 
     FileError : it cannot be read, or nothing tells its unit.
     """
     drawing, where = read_dxf(path), path.name
-    rough = drawing.marks(_rough_flatness(drawing))
+    rough = drawing.marks(None)
     if not rough.strokes:
         raise FileError(
             "no line is drawn in this file" + _told(rough.faults),
@@ -120,12 +123,6 @@ def _told(faults: Sequence[str]) -> str:
 # --- the unit ---------------------------------------------------------------------------------
 
 
-def _rough_flatness(drawing: DxfDrawing) -> float:
-    """How fine curves need be before the unit is known, in drawing units."""
-    straight = drawing.marks(math.inf).strokes
-    return max(max(extent(straight)) * ROUGH_SHARE, 1e-9) if straight else 1.0
-
-
 def _settle_unit(
     rough: Marks, where: str, named: Unit | None, layer: str | None
 ) -> tuple[Unit, tuple[Finding, ...]]:
@@ -141,7 +138,8 @@ def _settle_unit(
 
 
 def _closed(marks: Marks) -> list[Polygon]:
-    return [s.polygon() for s in marks.strokes if s.closed and s.polygon().is_valid]
+    outlines = (s.polygon() for s in marks.strokes if s.closed)
+    return list(islice((outline for outline in outlines if outline.is_valid), MOST_CANDIDATES))
 
 
 def _evidence(rough: Marks, unit: Unit, layer: str | None) -> Evidence:
@@ -198,27 +196,33 @@ def _from_outlines(layer: RoomLayer, all_layers: list[RoomLayer], where: str) ->
 def _nested(layer: RoomLayer) -> tuple[list[_Outline], int]:
     """Outlines within others as their holes; outlines that others fill are left out."""
     found: list[_Outline] = []
-    gross = 0
-    polygons, used = layer.outlines, set[int]()
-    order = sorted(range(len(polygons)), key=lambda i: -polygons[i].area)
-    for i in order:
+    gross, polygons, used = 0, layer.outlines, set[int]()
+    within = _within(polygons)
+    for i in sorted(range(len(polygons)), key=lambda i: -polygons[i].area):
         if i in used:
             continue
-        inside = [
-            j for j in order if j != i and j not in used and polygons[i].contains(polygons[j])
-        ]
-        filled = shapely.union_all([polygons[j] for j in inside]).area
-        if filled > 0.5 * polygons[i].area:
+        inside = [j for j in within.get(i, ()) if j not in used]
+        holes = shapely.union_all([polygons[j] for j in inside])
+        if holes.area > GROSS_SHARE * polygons[i].area:
             gross += 1
-            used.add(i)
             continue
         used |= {i, *inside}
-        shape = polygons[i].difference(shapely.union_all([polygons[j] for j in inside]))
+        shape = polygons[i].difference(holes) if inside else polygons[i]
         if isinstance(shape, Polygon):
-            polygon = shape if inside else polygons[i]
-            found.append(_Outline(polygon, layer.strokes[i].origin))
+            found.append(_Outline(shape, layer.strokes[i].origin))
     place = {stroke.origin: number for number, stroke in enumerate(layer.strokes)}
     return sorted(found, key=lambda outline: place[outline.origin]), gross
+
+
+def _within(polygons: Sequence[Polygon]) -> dict[int, list[int]]:
+    """Which outlines lie in which; nothing is told of a tangle."""
+    if is_tangle(polygons):
+        return {}
+    outer, inner = shapely.STRtree(polygons).query(polygons, predicate="contains_properly")
+    found: dict[int, list[int]] = {}
+    for i, j in zip(outer, inner, strict=True):
+        found.setdefault(int(i), []).append(int(j))
+    return found
 
 
 def _from_walls(marks: Marks, layers: list[str], where: str) -> _Looked:
@@ -243,7 +247,7 @@ def _told_of_walls(
         Finding(
             "import-took",
             where,
-            f"no outlines of rooms are drawn: rooms were found between {len(walls)} wall lines on "
+            f"no outlines of rooms are drawn: rooms were sought between {len(walls)} wall lines on "
             f"{_listed(layers)}, which extend over {wide / 1e3:.3f} x {deep / 1e3:.3f} m",
             _COMPARE,
         )

@@ -16,7 +16,8 @@ from plankwright.files.source import kind_of
 from plankwright.model.found_rooms import FoundRooms
 from plankwright.units import Unit, parse_unit
 
-LONGEST_S = 90.0
+READER = __spec__.name  # the module that is run
+LONGEST_S = 60.0
 MOST_BYTES = 3_000_000_000  # of address space
 ERRORS: dict[str, type[InputError]] = {
     error.__name__: error for error in (InputError, FileError, RoomError, LengthError)
@@ -31,7 +32,7 @@ def read_apart(path: Path, *, unit: Unit | None = None, layer: str | None = None
     FileError : as the reader says, or when it took too long, too much memory, or crashed.
     """
     # -P keeps the folder the person is in out of the search for modules, -B writes no byte code.
-    command = [sys.executable, "-P", "-B", "-m", __spec__.name, str(path), unit or "", layer or ""]
+    command = [sys.executable, "-P", "-B", "-m", READER, str(path), unit or "", layer or ""]
     environment = {**os.environ, "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
     try:
         done = subprocess.run(

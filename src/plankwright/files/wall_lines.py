@@ -14,6 +14,8 @@ import shapely
 from shapely import LineString, Point, Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
+from plankwright.files.tangle import is_tangle
+
 Spot = tuple[float, float]
 
 GRID_MM = 0.1  # ends nearer than this are one
@@ -55,14 +57,14 @@ class _Tip:
 
 
 def enclose(walls: Sequence[LineString], openings: Sequence[LineString] = ()) -> Enclosed:
-    """The rooms that wall lines enclose.
+    """The rooms that wall lines enclose; none where lines cross more often than walls do.
 
     Parameters
     ----------
     walls : faces of walls, as they were drawn.
     openings : what doors and windows were drawn with.
     """
-    if not walls or len(walls) > MOST_LINES:
+    if not walls or len(walls) > MOST_LINES or is_tangle(walls):
         return Enclosed((), ())
     noded = _noded(walls)
     tips = _tips(noded)
