@@ -165,7 +165,9 @@ def test_demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert run(monkeypatch, "demo") == 0
     folder = tmp_path / "plankwright-demo"
     names = {path.name for path in folder.iterdir()}
-    assert names == {"demo_room.toml", "plan.json", "plan.svg", "cuts.csv"}
+    assert names >= {"demo_room.toml", "plan.json", "plan.svg", "cuts.csv", "shopping.csv"}
+    assert (folder / "sheets" / "cards.pdf").exists()
+    assert (folder / "how-to" / "how-to.html").exists()
     assert run(monkeypatch, "check", folder / "plan.json") == 0
     assert read_job((folder / "demo_room.toml").read_text(), "demo_room.toml").unit == "in"
 
