@@ -2,20 +2,21 @@
 
 import io
 from collections.abc import Callable
+from importlib import import_module
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from ezdxf import options
 from ezdxf.filemanagement import new
 
+OPTIONS: Any = import_module("ezdxf").options
 Draw = Callable[[Any], object]
 
 
 def dxf_text(draw: Draw, insunits: int = 4) -> str:
     """What ``draw`` puts into model space, as a DXF file with a header's unit."""
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True  # no date, no random number in it
+    before = OPTIONS.write_fixed_meta_data_for_testing
+    OPTIONS.write_fixed_meta_data_for_testing = True  # no date, no random number in it
     try:
         document = new("R2010", setup=True)
         document.header["$INSUNITS"] = insunits
@@ -23,7 +24,7 @@ def dxf_text(draw: Draw, insunits: int = 4) -> str:
         written = io.StringIO()
         document.write(written)
     finally:
-        options.write_fixed_meta_data_for_testing = before
+        OPTIONS.write_fixed_meta_data_for_testing = before
     return written.getvalue()
 
 

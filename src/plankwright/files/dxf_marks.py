@@ -168,6 +168,8 @@ class DxfDrawing:
         """
         budget = _Budget(self.where)
         if self._opened is None:
+            if self._size(self.document.modelspace(), {}, 0) > MOST_OPENED:
+                _refuse_many(self.where, MOST_OPENED)
             self._opened = list(self._open(self.document.modelspace(), "", (), budget))
         strokes: list[Stroke] = []
         words: list[Words] = []
@@ -195,6 +197,20 @@ class DxfDrawing:
             tuple(sorted(self._left.items())),
             (*self.faults, *self._troubles, *troubles),
         )
+
+    def _size(self, entities: Any, known: dict[tuple[str, int], int], depth: int) -> int:
+        """How many entities come out when blocks are opened, told without opening any."""
+        total = 0
+        for entity in entities:
+            total += 1
+            if entity.dxftype() == "INSERT" and depth < DEEPEST_BLOCK:
+                name = str(entity.dxf.get("name", ""))
+                if (name, depth) not in known:
+                    known[name, depth] = 0  # one that contains itself adds nothing
+                    block = self.document.blocks.get(name)
+                    known[name, depth] = self._size(block or (), known, depth + 1)
+                total += max(entity.mcount, 1) * known[name, depth]
+        return total
 
     def _open(
         self, entities: Any, inherited: str, path: tuple[str, ...], budget: _Budget
