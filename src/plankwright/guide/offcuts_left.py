@@ -6,7 +6,7 @@ plan counts on by the allowance.
 
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from plankwright.model.plan import Piece, Plan, StockBoard
@@ -15,6 +15,7 @@ LEAST_MM = 20.0  # a shorter or narrower offcut is waste
 SAME_MM = 0.06
 
 Ends = Literal["both", "near", "far", "none"]
+Side = Literal["wall", "room", "none"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,7 @@ def _as_stock(plan: Plan, board: StockBoard, piece: Piece) -> StockBoard:
     return StockBoard(board.id, piece.length_mm, ends, width, piece.id, _side(piece))
 
 
-def _side(piece: Piece) -> Literal["wall", "room", "none"]:
+def _side(piece: Piece) -> Side:
     if piece.wall_side == "factory":
         return "wall"
     return "room" if piece.room_side == "factory" else "none"
@@ -91,39 +92,77 @@ def _ends(board: StockBoard, near: bool, far: bool) -> Ends:
 def _rests(
     plan: Plan, board: StockBoard, gone: Sequence[Piece], rest: Sequence[Piece]
 ) -> Iterator[Offcut]:
-    """What is left along a board, and beside it where it was ripped."""
+    """What is left along a board, and beside its narrow pieces."""
     width = plan.board.width_mm if board.width_mm is None else board.width_mm
     lane = max(piece.width_mm for piece in gone)
-    beside = width - lane - plan.rules.kerf_mm
-    ripped = beside >= LEAST_MM and _is_ripped(gone, width)
-    own_side: Literal["wall", "room", "none"] = board.side if board.width_mm else _side(gone[0])
+    is_ripped = _is_ripped(gone, rest, width, plan.rules.kerf_mm)
     for low, high in _gaps(gone, board.length_mm, plan.rules.kerf_mm):
         ends = _ends(board, low <= SAME_MM, high >= board.length_mm - SAME_MM)
         wanted = [p for p in rest if low - 1.0 <= p.from_near_mm + p.length_mm / 2.0 <= high + 1.0]
-        if ripped:
-            strip = StockBoard(board.id, high - low, ends, lane, _label(wanted), own_side)
-            yield Offcut(strip, board.id, tuple(p.id for p in wanted if p.width_mm <= lane + 1.0))
-        else:
-            offcut = StockBoard(
-                board.id, round(high - low, 4), ends, board.width_mm, _label(wanted), board.side
-            )
-            yield Offcut(offcut, board.id, tuple(p.id for p in wanted))
-    if ripped:
-        other: Literal["wall", "room", "none"] = "none"
-        if board.width_mm is None:
-            other = "room" if own_side == "wall" else "wall" if own_side == "room" else "none"
-        wanted = [p for p in rest if p.width_mm <= beside + 1.0]
-        strip = StockBoard(
-            board.id, board.length_mm, board.ends, round(beside, 4), _label(wanted), other
-        )
-        yield Offcut(strip, board.id, tuple(p.id for p in wanted))
+        strip = StockBoard(board.id, round(high - low, 4), ends, board.width_mm, "", board.side)
+        if is_ripped:
+            wanted = [p for p in wanted if _is_beside(p, gone[0])]
+            side = board.side if board.width_mm else _side(gone[0])
+            strip = replace(strip, width_mm=lane, side=side)
+        yield Offcut(replace(strip, label=_label(wanted)), board.id, _names(wanted))
+    if is_ripped:
+        yield _strip(plan, board, gone, rest, (0.0, board.length_mm))
+        return
+    for piece in gone:
+        reach = piece.from_near_mm, piece.from_near_mm + piece.length_mm
+        beside = [p for p in gone if p is not piece and _overlap(p, piece)]
+        if width - piece.width_mm - plan.rules.kerf_mm >= LEAST_MM and not beside:
+            yield _strip(plan, board, [piece], [p for p in rest if _overlap(p, piece)], reach)
 
 
-def _is_ripped(gone: Sequence[Piece], width: float) -> bool:
-    """Whether all pieces cut so far lie along one long side of the board."""
-    at_wall = all(piece.from_wall_side_mm <= SAME_MM for piece in gone)
-    at_room = all(p.from_wall_side_mm + p.width_mm >= width - SAME_MM for p in gone)
-    return at_wall or at_room
+def _strip(
+    plan: Plan,
+    board: StockBoard,
+    gone: Sequence[Piece],
+    rest: Sequence[Piece],
+    reach: tuple[float, float],
+) -> Offcut:
+    """The strip beside narrow pieces, over part of a board's length or all of it."""
+    width = plan.board.width_mm if board.width_mm is None else board.width_mm
+    beside = round(width - max(p.width_mm for p in gone) - plan.rules.kerf_mm, 4)
+    side: Side = "none"
+    if board.width_mm is None:
+        other: dict[str, Side] = {"wall": "room", "room": "wall"}
+        side = other.get(_side(gone[0]), "none")
+    ends = _ends(board, reach[0] <= SAME_MM, reach[1] >= board.length_mm - SAME_MM)
+    wanted = [p for p in rest if p.width_mm <= beside + 1.0 and not _is_beside(p, gone[0])]
+    strip = StockBoard(board.id, round(reach[1] - reach[0], 4), ends, beside, _label(wanted), side)
+    return Offcut(strip, board.id, _names(wanted))
+
+
+def _is_ripped(gone: Sequence[Piece], rest: Sequence[Piece], width: float, kerf: float) -> bool:
+    """Whether a board was ripped along its whole length: narrow pieces beside narrow ones."""
+    beside = width - max(piece.width_mm for piece in gone) - kerf
+    if beside < LEAST_MM or not all(_is_beside(p, gone[0]) for p in gone):
+        return False
+    across = [p for p in rest if any(_overlap(p, other) for other in gone)]
+    return bool(across) and all(p.width_mm <= width - kerf for p in rest)
+
+
+def _is_beside(piece: Piece, other: Piece) -> bool:
+    """Whether two pieces lie along the same long side of their board."""
+    low, high = piece.from_wall_side_mm, piece.from_wall_side_mm + piece.width_mm
+    return abs(low - other.from_wall_side_mm) <= SAME_MM or (
+        abs(high - other.from_wall_side_mm - other.width_mm) <= SAME_MM
+    )
+
+
+def _overlap(one: Piece, other: Piece) -> bool:
+    """Whether two pieces of a board lie beside each other for some part of its length."""
+    first, last = (
+        max(one.from_near_mm, other.from_near_mm),
+        min(one.from_near_mm + one.length_mm, other.from_near_mm + other.length_mm),
+    )
+    return last - first > SAME_MM
+
+
+def _names(pieces: Sequence[Piece]) -> tuple[str, ...]:
+    return tuple(piece.id for piece in pieces)
 
 
 def _gaps(gone: Sequence[Piece], length: float, kerf: float) -> Iterator[tuple[float, float]]:
