@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+from plankwright.application.break_advice import with_breaks
 from plankwright.application.plan_room import plan_room
 from plankwright.errors import InputError
 from plankwright.geometry.floor import build_floor
@@ -31,7 +32,8 @@ def plan_job(job: Job, *, effort: Effort | None = None, stop: Callable[[], bool]
             value=job.rules.gap_mm,
             remedy="Check the gaps, the room's corners and their units.",
         )
+    job, told = with_breaks(job)
     plan = plan_room(
         job.room, job.board, job.rules, job.wishes, unit=job.unit, effort=effort, stop=stop
     )
-    return replace(plan, findings=(*job.findings, *plan.findings))
+    return replace(plan, findings=(*job.findings, *told, *plan.findings))

@@ -2,6 +2,10 @@
 
 A room is a Feature with a Polygon; a MultiPolygon is several rooms, ``id/1``, ``id/2`` and so on.
 Coordinates are meters unless the caller or a top-level ``"unit"`` (or ``"units"``) says otherwise.
+
+A dwelling that is laid as one floor may name its inner doorways: a property ``thresholds``, a list
+of ``{"seg": [[x, y], [x, y]], "depth_m": 0.1, "kind": "door"}``: from jamb to jamb along the middle
+of the wall, how thick the wall is in meters, and ``open`` where there is no doorway at all.
 """
 
 from collections.abc import Iterator
@@ -11,10 +15,11 @@ from typing import Any
 from plankwright.errors import FileError, InputError, RoomError
 from plankwright.files.rings import make_polygon, refuse_many
 from plankwright.files.suggest import nearest_words
-from plankwright.model.room import Point, Room
+from plankwright.model.room import Opening, Point, Room
 from plankwright.units import MM_PER, Unit, parse_unit
 
 MOST_FEATURES = 100_000
+MOST_THRESHOLDS = 1_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +28,7 @@ class Outline:
 
     name: str
     rings: Any
+    thresholds: Any = None
 
 
 def read_rooms(data: dict[str, Any], where: str, unit: Unit | None = None) -> Iterator[Room]:
@@ -120,7 +126,9 @@ def _polygons(feature: Any, number: int, where: str) -> Iterator[Outline]:
         return
     name, rings = _name(feature, number), geometry.get("coordinates")
     if geometry.get("type") == "Polygon":
-        yield Outline(name, rings)
+        properties = feature.get("properties")
+        own = properties if isinstance(properties, dict) else {}
+        yield Outline(name, rings, own.get("thresholds"))
     elif geometry.get("type") == "MultiPolygon" and isinstance(rings, list):
         for part, part_rings in enumerate(rings, start=1):
             yield Outline(name if len(rings) == 1 else f"{name}/{part}", part_rings)
@@ -168,9 +176,27 @@ def _room(outline: Outline, mm_per: float, where: str) -> Room:
     shell, *holes = [_ring(ring, mm_per, place) for ring in outline.rings]
     polygon = make_polygon(shell, holes, where=place)
     try:
-        return Room(polygon, name=outline.name)
+        openings = tuple(_openings(outline.thresholds, mm_per, place))
+        return Room(polygon, name=outline.name, openings=openings)
     except InputError as error:
         raise error.at(place) from None
+
+
+def _openings(thresholds: Any, mm_per: float, place: str) -> Iterator[Opening]:
+    if thresholds is None:
+        return
+    if not isinstance(thresholds, list) or len(thresholds) > MOST_THRESHOLDS:
+        raise FileError("expected a list of thresholds", where=place, remedy="Leave them out.")
+    for number, entry in enumerate(thresholds, start=1):
+        where = f"{place}: threshold #{number}"
+        ends = entry.get("seg") if isinstance(entry, dict) else None
+        depth: Any = entry.get("depth_m", 0.0) if isinstance(entry, dict) else None
+        if not isinstance(ends, list) or len(ends) != 2 or not _is_number(depth):
+            raise FileError(
+                "a threshold without its two ends", where=where, remedy="Write seg and depth_m."
+            )
+        start, end = _ring(ends, mm_per, where)
+        yield Opening(start, end, float(depth) * 1000.0, is_door=entry.get("kind") != "open")
 
 
 def _ring(ring: Any, mm_per: float, place: str) -> list[Point]:

@@ -13,6 +13,7 @@ from plankwright.files.job_board import (
     make_rules,
     make_wishes,
 )
+from plankwright.files.job_breaks import BreaksTable, make_limits
 from plankwright.files.job_buy import BuyTable
 from plankwright.files.job_room import RoomTable, make_outline, make_room
 from plankwright.files.job_slab_tables import AirTable, SlabTable
@@ -45,6 +46,7 @@ class JobFile(Table):
     board: BoardTable = described("The board.", BoardTable(), source="leaflet")
     rules: RulesTable = described("The rules.", RulesTable(), source="leaflet")
     laying: LayingTable = described("Wishes about the laying.", LayingTable())
+    breaks: BreaksTable = described("Expansion breaks.", BreaksTable(), source="leaflet")
     slab: SlabTable | None = described("The slab.", None, source="measured")
     air: AirTable | None = described("The air.", None, source="measured")
     buy: BuyTable | None = described("Buying.", None)
@@ -129,6 +131,7 @@ def _make_job(tables: dict[str, Any], unit: Unit | None, name: str) -> Job:
         survey=survey,
         findings=findings if has_board else (*findings, ASSUMED_BOARD),
         knows_tongue_end="tongue_end" in file.board.model_fields_set,
+        limits=make_limits(file.breaks, file.slab),
     ).with_lock_for_wish()
 
 

@@ -75,7 +75,7 @@ class BoardTable(Table):
         "How far a piece is tilted to go into the long lock.",
         25.0,
         unit="degrees",
-        source="leaflet; 20 to 30 are common practice",
+        source="common practice",
     )
 
 

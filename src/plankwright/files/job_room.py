@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from shapely import Polygon
 
 from plankwright.errors import InputError, RoomError
+from plankwright.files.job_breaks import BreakTable, OpeningTable, make_break, make_opening
 from plankwright.files.job_door import DoorTable, make_doorway
 from plankwright.files.job_fixed import FixedTable, make_fixed
 from plankwright.files.job_survey import SurveyTable
@@ -32,6 +33,12 @@ class RoomTable(SurveyTable):
     )
     fixed: list[FixedTable] = described("What the floor goes round.", [], source="measured")
     door: list[DoorTable] = described("Openings in the walls.", [], source="measured")
+    opening: list[OpeningTable] = described(
+        "Where rooms meet that are laid as one floor.", [], source="measured"
+    )
+    breaks: list[BreakTable] = described(
+        "Expansion breaks of your own.", [], source="choice", alias="break"
+    )
     gaps: dict[str, Length] = described(
         'Gap at a wall where it differs from the rules, as "A-B" = "1/2 in".',
         {},
@@ -66,6 +73,8 @@ def make_room(
             doorways=tuple(make_doorway(t, i, named) for i, t in enumerate(table.door, start=1)),
             edge_gaps=tuple((edge.name, gap) for wall, gap in gaps for edge in wall.edges),
             name=table.name or name,
+            openings=tuple(make_opening(t, i) for i, t in enumerate(table.opening, start=1)),
+            breaks=tuple(make_break(t, i) for i, t in enumerate(table.breaks, start=1)),
         )
     except InputError as error:
         raise error.at("room") from None

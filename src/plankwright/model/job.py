@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from plankwright.errors import InputError
 from plankwright.model.board import Board, Hand
 from plankwright.model.findings import Finding
+from plankwright.model.limits import Limits
 from plankwright.model.room import Room
 from plankwright.model.rules import Rules
 from plankwright.model.survey import Survey
@@ -45,6 +46,7 @@ class Job:
     survey : the tape survey that the room was computed from, if it was.
     findings : what is odd in the job.
     knows_tongue_end : whether the person said which end of the board has the tongue.
+    limits : how far the floor may float, and where the leaflet wants breaks.
     """
 
     room: Room
@@ -56,6 +58,7 @@ class Job:
     survey: Survey | None = None
     findings: tuple[Finding, ...] = ()
     knows_tongue_end: bool = False
+    limits: Limits = field(default_factory=Limits)
 
     def __post_init__(self) -> None:
         self._require_walls()
