@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from plankwright.drawing.scene import Point
@@ -109,7 +110,8 @@ class Pen:
     def _say_extent(self) -> None:
         """Let a program that opens the file show all that is drawn."""
         space = self.document.modelspace()
-        points = [p for line in space.query("LWPOLYLINE") for p in line.get_points("xy")]
+        lines: Any = space.query("LWPOLYLINE")
+        points = [point for line in lines for point in line.get_points("xy")]
         if points:
             low, high = ([pick(c) for c in zip(*points, strict=True)] for pick in (min, max))
             space.reset_extents((*low, 0.0), (*high, 0.0))
@@ -123,10 +125,10 @@ class Pen:
 
 def new_pen(unit: Unit) -> Pen:
     """An empty DXF document in millimeters or inches."""
-    import ezdxf
+    from ezdxf.filemanagement import new
 
     with _undated():
-        document = ezdxf.new(VERSION, setup=["linetypes"], units=INSUNITS[unit])
+        document = new(VERSION, setup=["linetypes"], units=INSUNITS[unit])
     document.appids.add(APPLICATION)
     document.header["$MEASUREMENT"] = 0 if unit == "in" else 1
     document.header["$LUNITS"] = 4 if unit == "in" else 2
@@ -137,14 +139,13 @@ def new_pen(unit: Unit) -> Pen:
 @contextmanager
 def _undated() -> Iterator[None]:
     """Let no date and no random number into a document."""
-    import ezdxf
-
-    before = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
+    options: Any = import_module("ezdxf").options
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
     try:
         yield
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = before
+        options.write_fixed_meta_data_for_testing = before
 
 
 def one_line(text: str) -> str:

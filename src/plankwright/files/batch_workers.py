@@ -7,6 +7,8 @@ import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
+from importlib import import_module
+from typing import Any
 
 from plankwright.errors import InputError
 
@@ -69,7 +71,7 @@ def _end_with_parent() -> None:
 @contextmanager
 def _cluster(address: str) -> Iterator[tuple[Callable[[], Executor], int]]:
     try:
-        from distributed import Client
+        make_client: Any = import_module("distributed").Client
     except ImportError:
         raise InputError(
             "a cluster needs a part that is not installed",
@@ -79,7 +81,7 @@ def _cluster(address: str) -> Iterator[tuple[Callable[[], Executor], int]]:
         ) from None
     logging.getLogger("distributed").setLevel(logging.CRITICAL)
     try:
-        client = Client(address, timeout=PATIENCE_S, set_as_default=False)
+        client = make_client(address, timeout=PATIENCE_S, set_as_default=False)
     except (OSError, ValueError, TimeoutError) as error:
         raise InputError(
             f"no cluster answers there ({type(error).__name__})",
