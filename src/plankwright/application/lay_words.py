@@ -10,6 +10,7 @@ from typing import cast, get_args
 from plankwright.application.lay_day import Day
 from plankwright.errors import InputError
 from plankwright.guide.card_events import cut_of, wrong_end_of
+from plankwright.guide.checks import checks_of
 from plankwright.guide.events import (
     BoardDamaged,
     BoardsOpened,
@@ -117,11 +118,14 @@ def _measured(words: Words, day: Day) -> tuple[What, ...]:
     return (DistanceMeasured(cast(Distance, named), _whole(row, "row"), cast(RowEnd, end), size),)
 
 
-def _checked(words: Words, _: Day) -> tuple[What, ...]:
-    *name, outcome = words
+def _checked(words: Words, day: Day) -> tuple[What, ...]:
+    *rest, outcome = words
+    name, known = " ".join(rest), [check.name for check in checks_of(day.plan)]
     if outcome not in ("good", "bad"):
         raise _choice("outcome", outcome, ("good", "bad"))
-    return (CheckMade(" ".join(name), outcome == "good"),)
+    if name not in known:
+        raise _choice("check", name, known)
+    return (CheckMade(name, outcome == "good"),)
 
 
 SENTENCES: dict[str, Sentence] = {

@@ -88,7 +88,40 @@ def tell(
     ],
     json_output: AsJson = False,
 ) -> None:
-    """Write down what happened otherwise: opened, cut, spoiled, found, measured, checked …"""
+    """Write down what happened otherwise, in one of these sentences; lengths as on the tape.
+
+    opened PACK [BATCH [BOARDS]]: a pack was opened, of a batch, with so many boards.
+
+    cut PIECE [LENGTH]: a piece was cut, as its card says or to another length.
+
+    laid PIECE: a piece was laid.
+
+    wrong-end PIECE: the wrong end was kept: both parts go on the shelf.
+
+    spoiled PIECE: a piece in the hand is of no use.
+
+    shelved PIECE LETTER LENGTH near|far|both|none: a piece in the hand goes on the shelf, with
+    the factory ends that it has.
+
+    damaged PIECE | damaged board [PACK]: a piece that lies, or a new board, is damaged.
+
+    lifted PIECE: a piece that lay was lifted.
+
+    found LETTER LENGTH near|far|both|none [WIDTH]: an offcut was found.
+
+    thrown LETTER: an offcut on the shelf was thrown away, lost or split.
+
+    measured ROW near|far LENGTH [to the far wall|row length|laid width|open joint]: a distance
+    was measured at an end of a row; to the far wall where nothing is said.
+
+    gap PLACE LENGTH: the gap was measured at a wall, a post, an end of a row.
+
+    locked ROW: a row was found straight and was locked so.
+
+    checked NAME good|bad: a check was made: before row 1, after row 2, before trim.
+
+    note TEXT [PLACE]: something to remember.
+    """
     from plankwright.application.lay_words import told
 
     with _open(log) as laying:
@@ -117,12 +150,18 @@ def state(log: LogFile, json_output: AsJson = False) -> None:
     """Show what lies and what is at hand, planned against used, and the last row to come."""
     from plankwright.application.lay_used import planned_and_used
     from plankwright.cli.lay_report import print_state, state_json
-    from plankwright.cli.terminal import print_json
+    from plankwright.cli.terminal import print_json, say
+    from plankwright.errors import InputError
     from plankwright.guide.checks import forecast
 
     with _open(log, read_only=True) as laying:
         day = laying.day
-        used, drift = planned_and_used(laying.first_plan, day), forecast(day.plan, day.state)
+        used = planned_and_used(laying.first_plan, day)
+        try:
+            drift = forecast(day.plan, day.state)
+        except InputError as error:
+            drift = None
+            say(f"Check this: {error}")
         if json_output:
             print_json(state_json(day, used, drift))
         else:

@@ -4,6 +4,7 @@
 """
 
 import inspect
+from collections.abc import Iterator
 from typing import Any
 
 import typer
@@ -26,14 +27,24 @@ With `--json`, bad input is told on standard output too, as one object:
 def command_reference() -> str:
     """The page as Markdown."""
     group: Any = typer.main.get_command(app)
-    return "\n".join([_HEAD, *(_command(group.commands[name]) for name in group.commands)])
+    return "\n".join([_HEAD, *_commands(group, "plankwright")])
 
 
-def _command(command: Any) -> str:
+def _commands(group: Any, before: str) -> Iterator[str]:
+    """Every command of a group, those of its own groups under their names."""
+    for command in group.commands.values():
+        if hasattr(command, "commands"):
+            yield f"## `{before} {command.name}`\n\n{inspect.cleandoc(command.help or '')}\n"
+            yield from _commands(command, f"{before} {command.name}")
+        else:
+            yield _command(command, before)
+
+
+def _command(command: Any, before: str) -> str:
     options = [p for p in command.params if p.param_type_name == "option" and p.name != "help"]
     arguments = [p for p in command.params if p.param_type_name == "argument"]
     names = [argument.metavar or argument.name.upper() for argument in arguments]
-    lines = [f"## `{' '.join(['plankwright', command.name, *names])}`", ""]
+    lines = [f"## `{' '.join([before, command.name, *names])}`", ""]
     lines += [inspect.cleandoc(command.help or ""), "", "| option | meaning |", "| --- | --- |"]
     lines += [_option(option) for option in options]
     return "\n".join(lines) + "\n"
@@ -43,7 +54,7 @@ def _option(option: Any) -> str:
     value = "" if option.is_flag else f" {option.metavar or option.name.upper()}"
     spelled = f"{option.opts[0]}{value}".replace("|", "\\|")
     default = option.default
-    told = "" if default in (None, False) else f" Default: `{default}`."
+    told = "" if default in (None, False, "") else f" Default: `{default}`."
     return f"| `{spelled}` | {option.help or ''}{told} |"
 
 

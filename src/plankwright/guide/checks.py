@@ -4,6 +4,7 @@ Some floors fail because a spacer stayed in or a nail pinned them; each of these
 (common practice, all of it).
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -60,9 +61,7 @@ def due_check(plan: Plan, cards: Sequence[Card], state: LayingState) -> Check | 
         is_due = (
             check.name == BEFORE
             or (check.name == TRIM and next_row is None)
-            or (
-                check.measure_row is not None and (next_row is None or next_row > check.measure_row)
-            )
+            or (check.measure_row or math.inf) < (next_row or 0)
         )
         if is_due and not state.checks.get(check.name, False) and not _passed(check, state):
             return check

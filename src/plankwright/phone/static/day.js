@@ -68,7 +68,7 @@ export class Day {
     return this.job.checks.find((check) => {
       const due = check.name === 'before row 1'
         || (check.name === 'before trim' && next === Infinity)
-        || (check.row !== null && next > check.row);
+        || (check.row !== null && next !== Infinity && next > check.row);
       return due && !this.state.checks.get(check.name) && !this.passed(check);
     });
   }
