@@ -24,11 +24,15 @@ TABLES: dict[str, tuple[str, tuple[str, ...]]] = {
     "choices": ("Choices for every dwelling: time, checks, slivers.", ("choices",)),
     "diagonal": ("Rows at 45 degrees: slanted offcuts by box and by shape.", ("diagonal",)),
     "survey": ("1,000 simulated tape surveys.", ("survey",)),
+    "breaks": ("Expansion breaks of every dwelling, against every subset.", ("breaks",)),
     "killing": ("The laying log, killed 1,000 times while it is written.", ("killing",)),
     "hostile-files": ("300 damaged and hostile drawings.", ("hostile_files",)),
+    "batch": ("Batches of all real rooms on 1 and 2 processes and a cluster.", ("batch",)),
+    "batch-sample": ("The same, every 20th room.", ("batch", "--every", "20")),
+    "laying-log": ("A log of 5,000 events: state, a new event, the disk's sync.", ("laying_log",)),
     "flatness": ("Straightedge search and leveling, random slabs.", ("flatness",)),
 }
-USUAL = ("real-rooms", "cutting-stock", "buying", "survey", "flatness", "killing")
+USUAL = ("real-rooms", "cutting-stock", "buying", "survey", "flatness", "killing", "laying-log")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -1,0 +1,98 @@
+"""Batches of real rooms: rooms a second, the same bytes from 1 and 2 processes and from a cluster.
+
+``python -m benchmarks.batch [FILE ...] [--every 20] [--way 1 --way 2 --way dask]``
+Without ``--every`` all rooms of the test data. Resumable: a batch goes on where it was stopped, in
+``.bench/batch/``; one that went on tells no rooms a second.
+"""
+
+import argparse
+import json
+import time
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+
+from tests.data import DATA
+
+from benchmarks.results import FOLDER
+from plankwright import api
+
+FILES = ("rooms.geojson", "rooms_agpl.geojson", "dwellings_agpl.geojson")
+WAYS = ("1", "2", "dask")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the batches, print their lines and what differs between them."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("files", nargs="*", default=FILES, help="of the test data; all three")
+    parser.add_argument("--every", type=int, default=1, help="only every so many-th room")
+    parser.add_argument("--way", action="append", choices=WAYS, help="all three")
+    chosen = parser.parse_args(arguments)
+    work = FOLDER / "batch" / f"every-{chosen.every}"
+    sources = [_source(name, chosen.every, work / "source") for name in chosen.files]
+    ways = chosen.way or WAYS
+    for way in ways:
+        print(_batch(way, sources, work / way), flush=True)
+    different = _different([work / way for way in ways])
+    print("Files that differ:", ", ".join(different[:20]) or "none")
+    return len(different)
+
+
+def _source(name: str, every: int, folder: Path) -> Path:
+    """Some rooms of a file of the test data, as a file of their own."""
+    if not (DATA / name).exists():
+        raise SystemExit(f"no {name}: set PLANKWRIGHT_DATA to the folder of the test data")
+    data = json.loads((DATA / name).read_text(encoding="utf-8"))
+    data["features"] = data["features"][::every]
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / name).write_text(json.dumps(data), encoding="utf-8")
+    return folder / name
+
+
+def _batch(way: str, sources: list[Path], folder: Path) -> str:
+    """One batch, told in a line."""
+    before = len(list(folder.glob("rooms/*/result.json")))
+    with _cluster(way) as wish:
+        began = time.monotonic()
+        rows = api.batch(sources, folder, **wish)
+        seconds = time.monotonic() - began
+    states = {state: sum(row.state == state for row in rows) for state in ("planned", "refused")}
+    failed = len(rows) - sum(states.values())
+    told = f"{way:>5}: {len(rows)} rooms, {states['planned']} planned, {failed} failed"
+    if before:
+        return f"{told}; {before} of them stood there already"
+    return f"{told}; {seconds:.0f} s, {len(rows) / seconds:.2f} rooms a second"
+
+
+@contextmanager
+def _cluster(way: str) -> Iterator[dict[str, Any]]:
+    if way != "dask":
+        yield {"processes": int(way)}
+        return
+    local_cluster: Any = import_module("distributed").LocalCluster
+    with local_cluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as made:
+        yield {"cluster": made.scheduler_address}
+
+
+def _different(folders: list[Path]) -> list[str]:
+    """The files that are not the same in all folders."""
+    first, *others = folders
+    names = {
+        path.relative_to(folder) for folder in folders for path in folder.rglob("*.*")
+        if path.is_file()
+    }  # fmt: skip
+    return [
+        str(name)
+        for name in sorted(names)
+        if any(_bytes(folder / name) != _bytes(first / name) for folder in others)
+    ]
+
+
+def _bytes(path: Path) -> bytes | None:
+    return path.read_bytes() if path.exists() else None
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
