@@ -3,8 +3,8 @@
 A page is Markdown. In an empty folder, from the top of the page to its end:
 
 * a block under ``<!-- file: NAME -->`` is written to the file NAME;
-* in a ``console`` block every line that begins with ``$`` is run, and what it prints, standard
-  output and then standard error, stands below it;
+* in a ``console`` block every line that begins with ``$`` is run by the shell, and what it prints,
+  standard output and then standard error, stands below it;
 * a ``python`` block is run in the same folder, and what it prints stands in the ``text`` block
   after it, if there is one.
 
@@ -73,14 +73,15 @@ def _console(body: str, exit_code: int, folder: Path) -> str:
     shown = []
     for number, command in enumerate(commands, 1):
         last = number == len(commands)
-        printed = _run(_argv(command), folder, exit_code if last else 0)
+        printed = _run(["sh", "-c", _runnable(command)], folder, exit_code if last else 0)
         shown.append(f"{PROMPT}{command}\n{printed}")
     return "\n".join(shown)
 
 
-def _argv(command: str) -> list[str]:
-    words = shlex.split(command)
-    return [sys.executable, "-m", *words] if words[0] == "plankwright" else words
+def _runnable(command: str) -> str:
+    """The command with ``plankwright`` as this interpreter's module, for the shell."""
+    module = f"{shlex.quote(sys.executable)} -m plankwright"
+    return re.sub(r"^plankwright\b", lambda _: module, command)
 
 
 def _run(argv: list[str], folder: Path, exit_code: int) -> str:
@@ -96,6 +97,6 @@ def _run(argv: list[str], folder: Path, exit_code: int) -> str:
     )
     printed = done.stdout + done.stderr
     if done.returncode != exit_code:
-        raise WalkError(f"{shlex.join(argv[1:])} ended with {done.returncode}:\n{printed}")
+        raise WalkError(f"{argv[-1]} ended with {done.returncode}:\n{printed}")
     lines = [line.rstrip() for line in printed.splitlines()]
     return "".join(f"{line}\n" for line in lines)
