@@ -292,6 +292,15 @@ def read_event(entry: object) -> Event:
     )
 
 
+def known_event(entry: dict[str, Any]) -> Event:
+    """The event in plain values that :func:`event_entry` made; they are not looked at again."""
+    kind = KINDS[entry["kind"]]
+    what = {name: entry[name] for name in _FIELDS[kind]}
+    if kind is PieceCut:
+        what["rests"] = tuple(Rest(**rest) for rest in what["rests"])
+    return Event(entry["id"], entry["order"], entry["device"], entry["at"], kind(**what))
+
+
 def _plain(value: Any) -> Any:
     if isinstance(value, tuple):
         return [{f.name: _plain(getattr(rest, f.name)) for f in fields(rest)} for rest in value]
@@ -381,3 +390,4 @@ def _readers(kind: type[Any]) -> tuple[tuple[str, Any, bool], ...]:
 
 
 _READERS = {kind: _readers(kind) for kind in (*KINDS.values(), Rest)}
+_FIELDS = {kind: tuple(field.name for field in fields(kind)) for kind in KINDS.values()}

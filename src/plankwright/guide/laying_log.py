@@ -6,19 +6,27 @@ never refused: it is merged, and what cannot have happened is set aside by the f
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from plankwright.errors import InputError
 from plankwright.guide.events import Event, Undone, What, event_entry
 from plankwright.guide.laying_state import LayingState, apply, fold, fold_without, taken_back
 
+EVENTS_A_MARK = 256
+Mark = tuple[int, LayingState]  # the state after the first so many events
+
 
 @dataclass(frozen=True, slots=True)
 class LayingLog:
-    """Events in their order, and their state."""
+    """Events in their order, and their state.
+
+    ``marks`` are states on the way, so that taking back one of the last few hundred events need
+    not fold a whole day again; they do not count when logs are compared.
+    """
 
     events: tuple[Event, ...]
     state: LayingState
+    marks: tuple[Mark, ...] = field(default=(), compare=False, repr=False)
 
     @property
     def next_order(self) -> int:
@@ -51,11 +59,11 @@ class LayingLog:
         if known is not None:
             return self._same(known, event)
         if isinstance(event.what, Undone):
-            return LayingLog((*self.events, event), self._state_without(event, event.what.event))
+            return self._with_undo(event, event.what.event)
         if self.events and event.place < self.events[-1].place:
             log = self._folded((*self.events, event))
         else:
-            log = LayingLog((*self.events, event), apply(self.state, event))
+            log = self._with_last(event)
         reason = log.state.set_aside.get(event.id)
         if reason is not None:
             raise InputError(reason, where=event.kind, value=_told(event))
@@ -87,17 +95,33 @@ class LayingLog:
 
     def resting_on(self, event_id: str) -> tuple[Event, ...]:
         """Later events that could not have happened without one."""
-        without = fold_without(self.events, taken_back(self.events) | {event_id}, self.board_mm)
+        back = taken_back(self.events) | {event_id}
+        without = fold_without(LayingState(self.board_mm), self.events, back)
         newly = self._newly_aside(without)
         return tuple(event for event in self.events if event.id in newly)
 
-    def _state_without(self, undo: Event, event_id: str) -> LayingState:
-        """The state with an event taken back; refused if later ones rest on it."""
-        target = next((event for event in self.events if event.id == event_id), None)
-        if target is None or event_id in taken_back(self.events):
-            raise InputError("no such event, or it was taken back already", value=event_id)
+    def _with_last(self, event: Event) -> "LayingLog":
+        """The log with an event behind all others."""
+        events, state, marks = (*self.events, event), apply(self.state, event), self.marks
+        if len(events) - (marks[-1][0] if marks else 0) >= EVENTS_A_MARK:
+            marks = (*marks[-1:], (len(events), state))
+        return LayingLog(events, state, marks)
+
+    def _with_undo(self, undo: Event, event_id: str) -> "LayingLog":
+        """The log with an event taken back; refused if it is not there or later ones rest on it."""
         events = (*self.events, undo)
-        state = fold_without(events, taken_back(events), self.board_mm)
+        index = next((i for i, event in enumerate(self.events) if event.id == event_id), None)
+        if index is None or event_id in taken_back(self.events):
+            raise InputError("no such event, or it was taken back already", value=event_id)
+        target = self.events[index]
+        is_undo = isinstance(target.what, Undone)  # what it brings back may lie far behind
+        marks = tuple(mark for mark in self.marks if mark[0] <= index and not is_undo)
+        start, before = marks[-1] if marks else (0, LayingState(self.board_mm))
+        state = fold_without(before, events[start:], taken_back(events[start:]))
+        self._refuse_if_resting(state, target)
+        return LayingLog(events, state, marks or ((len(events), state),))
+
+    def _refuse_if_resting(self, state: LayingState, target: Event) -> None:
         resting = [event for event in self.events if event.id in self._newly_aside(state)]
         if resting:
             told = ", ".join(f"{event.kind} {_told(event)}".strip() for event in resting[-3:])
@@ -107,7 +131,6 @@ class LayingLog:
                 value=target.kind,
                 remedy="Take those back first, the last one first.",
             )
-        return state
 
     def _newly_aside(self, state: LayingState) -> frozenset[str]:
         return frozenset(state.set_aside) - frozenset(self.state.set_aside)
@@ -130,7 +153,8 @@ def log_of(events: Iterable[Event], board_mm: tuple[float, float]) -> LayingLog:
     """The log of events in any order, each counted once."""
     once = {event.id: event for event in events}
     ordered = tuple(sorted(once.values(), key=lambda event: event.place))
-    return LayingLog(ordered, fold(ordered, board_mm))
+    state = fold(ordered, board_mm)
+    return LayingLog(ordered, state, ((len(ordered), state),))
 
 
 def _told(event: Event) -> str:

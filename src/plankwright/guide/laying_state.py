@@ -153,14 +153,14 @@ def fold(events: Iterable[Event], board_mm: tuple[float, float]) -> LayingState:
     """The state after events, given in any order, some of them perhaps twice."""
     once = {event.id: event for event in events}
     ordered = sorted(once.values(), key=lambda event: event.place)
-    return fold_without(ordered, taken_back(ordered), board_mm)
+    return fold_without(LayingState(board_mm), ordered, taken_back(ordered))
 
 
 def fold_without(
-    ordered: Iterable[Event], back: Collection[str], board_mm: tuple[float, float]
+    state: LayingState, ordered: Iterable[Event], back: Collection[str]
 ) -> LayingState:
-    """The state after events in their order, those left out whose ids are in ``back``."""
-    floor = _Floor(LayingState(board_mm))
+    """The state after more events in their order, those left out whose ids are in ``back``."""
+    floor = _Floor(state)
     for event in ordered:
         if event.id not in back:
             floor.take(event)
@@ -363,7 +363,7 @@ class _Floor:
 
     def _take_board(self, name: str) -> None:
         pack = self.packs.get(name, Pack())
-        self.packs[name] = replace(pack, taken=pack.taken + 1)
+        self.packs[name] = Pack(pack.batch, pack.opened, pack.taken + 1)
 
     def _from_hand(self, piece: str) -> Held:
         if piece not in self.hand:

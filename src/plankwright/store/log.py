@@ -5,7 +5,7 @@ import sqlite3
 from collections.abc import Iterable
 
 from plankwright.errors import InputError
-from plankwright.guide.events import Event, event_entry, read_event
+from plankwright.guide.events import Event, event_entry, known_event
 from plankwright.guide.laying_log import LayingLog, log_of
 from plankwright.store.database import Database
 from plankwright.store.jobs import utc_now
@@ -63,7 +63,9 @@ class EventLog:
             "SELECT number, body FROM event WHERE job = ? AND number > ? ORDER BY number",
             (self._job, after),
         )
-        return tuple((number, read_event(json.loads(body))) for number, body in rows)
+        entries = json.loads("[" + ",".join(body for _, body in rows) + "]")
+        numbers = (number for number, _ in rows)
+        return tuple(zip(numbers, map(known_event, entries), strict=True))
 
     def folded(self, board_mm: tuple[float, float]) -> LayingLog:
         """The events in their own order, with their state.
