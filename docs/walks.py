@@ -33,18 +33,18 @@ class WalkError(Exception):
     """A command of a page did not end as the page says."""
 
 
-def walked(page: str) -> str:
-    """The page as it must read: every output as it is printed now.
+def walked(page: str, python: str = sys.executable) -> str:
+    """The page as it must read: every output as it is printed now by this Python's package.
 
     Raises
     ------
     WalkError : a command failed that should not, or the other way round.
     """
     with tempfile.TemporaryDirectory() as folder:
-        return BLOCK.sub(lambda match: _block(match, Path(folder)), page)
+        return BLOCK.sub(lambda match: _block(match, Path(folder), python), page)
 
 
-def _block(match: re.Match[str], folder: Path) -> str:
+def _block(match: re.Match[str], folder: Path, python: str) -> str:
     text = match.group()
     what, value, language = match["what"], match["value"], match["language"]
     if what == "file:":
@@ -54,10 +54,10 @@ def _block(match: re.Match[str], folder: Path) -> str:
         return text
     if language == "console":
         exit_code = int(value) if what == "exits with" else 0
-        shown = _console(match["body"], exit_code, folder)
+        shown = _console(match["body"], exit_code, folder, python)
         return f"{match['note'] or ''}```console\n{shown}```\n{match['printed'] or ''}"
     if language == "python":
-        printed = _run([sys.executable, "-c", match["body"]], folder, 0)
+        printed = _run([python, "-c", match["body"]], folder, 0)
         return _with_printed(match, printed)
     return text
 
@@ -67,20 +67,20 @@ def _with_printed(match: re.Match[str], printed: str) -> str:
     return f"{code}\n```text\n{printed}```\n" if printed or match["printed"] else code
 
 
-def _console(body: str, exit_code: int, folder: Path) -> str:
+def _console(body: str, exit_code: int, folder: Path, python: str) -> str:
     """The commands of a block, each with what it prints now."""
     commands = [line.removeprefix(PROMPT) for line in body.splitlines() if line.startswith(PROMPT)]
     shown = []
     for number, command in enumerate(commands, 1):
         last = number == len(commands)
-        printed = _run(["sh", "-c", _runnable(command)], folder, exit_code if last else 0)
+        printed = _run(["sh", "-c", _runnable(command, python)], folder, exit_code if last else 0)
         shown.append(f"{PROMPT}{command}\n{printed}")
     return "\n".join(shown)
 
 
-def _runnable(command: str) -> str:
-    """The command with ``plankwright`` as this interpreter's module, for the shell."""
-    module = f"{shlex.quote(sys.executable)} -m plankwright"
+def _runnable(command: str, python: str) -> str:
+    """The command with ``plankwright`` as a module of this Python, for the shell."""
+    module = f"{shlex.quote(python)} -m plankwright"
     return re.sub(r"^plankwright\b", lambda _: module, command)
 
 
