@@ -56,11 +56,11 @@ if TYPE_CHECKING:
     from plankwright.application.shopping_list import ShoppingList
     from plankwright.application.slab_advice import SlabReport
     from plankwright.drawing.sheet import Paper
-    from plankwright.guide.events import Event
     from plankwright.guide.replan import Replanned
     from plankwright.model.found_rooms import FoundRooms
     from plankwright.paper.how_to_folder import SavedHowTo
     from plankwright.paper.press import Printed
+    from plankwright.store.events_file import GivenBack
     from plankwright.store.jobs import StoredJob
     from plankwright.store.laying import Laying
 
@@ -110,7 +110,7 @@ __all__ = [
     "plan_laying_again",
     "plan_room",
     "plan_texts",
-    "read_events",
+    "read_given_back",
     "rule_costs",
     "save_choices",
     "save_how_to",
@@ -461,11 +461,11 @@ def import_laying(exported: AnyPath, log: AnyPath) -> "StoredJob":
         return import_job(database, text, str(exported))
 
 
-def read_events(path: AnyPath, *, job_id: str = "") -> "tuple[Event, ...]":
-    """The events in a file that a phone gave back."""
-    from plankwright.store.events_file import read_events_text
+def read_given_back(path: AnyPath, *, job_id: str = "") -> "GivenBack":
+    """What is in a file that a phone gave back: events and photographs."""
+    from plankwright.store import events_file
 
-    return read_events_text(read_text(Path(path), LARGEST_PLAN_BYTES), str(path), job_id)
+    return events_file.read_given_back(read_text(Path(path), LARGEST_PLAN_BYTES), str(path), job_id)
 
 
 def draw_laid(laying: "Laying") -> str:

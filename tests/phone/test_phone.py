@@ -9,18 +9,23 @@ from typing import Any
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
+from tests.drawing.sample_plans import small_plan
 from tests.guide.make_vectors import VECTORS
 
 from plankwright.application.lay_day import Day, day_of
 from plankwright.application.plan_room import plan_room
 from plankwright.errors import FileError
-from plankwright.guide.events import Event
+from plankwright.files.plan_file import dump_plan, load_plan
+from plankwright.guide.events import Event, Photographed
 from plankwright.guide.laying_log import log_of
 from plankwright.guide.laying_state import state_entry
 from plankwright.model.board import Board
+from plankwright.model.plan import Plan
 from plankwright.optimize.solve import Effort
 from plankwright.phone.page import MODULES, bundle, phone_html
-from plankwright.store.events_file import events_text, read_events_text
+from plankwright.store.events_file import events_text, read_events_text, read_given_back
+from plankwright.store.laying import begin_laying
+from plankwright.store.photographs import Photographs, digest_of, media_type_of
 from plankwright.testing.zoo import rectangle
 from plankwright.units import parse_length
 
@@ -155,6 +160,35 @@ def test_the_whole_small_floor_to_the_end(open_page: OpenPage, small_file: Path)
     log = log_of(given_back(page, "small"), (1000.0, 200.0))
     assert len(log.state.laid) == 9
     assert set(log.state.checks) == {"before row 1", "after row 2", "before trim"}
+
+
+def test_a_photograph_goes_into_the_file(
+    open_page: OpenPage, small_file: Path, tmp_path: Path
+) -> None:
+    page = open_page(small_file)
+    picture = tmp_path / "floor.png"
+    page.screenshot(path=picture)
+    page.get_by_role("button", name="Something else").click()
+    page.locator("#photograph").set_input_files(picture)
+    expect(page.locator("#told")).to_contain_text("The photograph is kept")
+    page.get_by_role("button", name="Log", exact=True).click()
+    with page.expect_download() as waiting:
+        page.locator("#sheet").get_by_role("button", name="Give the log back").click()
+    text = Path(waiting.value.path()).read_text(encoding="utf-8")
+    given = read_given_back(text, "events.json", "small")
+    (event,) = given.events
+    assert isinstance(event.what, Photographed)
+    assert digest_of(given.photographs[0]) == event.what.photo
+    assert media_type_of(given.photographs[0]) == "image/jpeg"
+    with begin_laying(tmp_path / "log", "small", dump_plan(small_plan()), _read) as laying:
+        assert laying.merge_given_back(given) == 1
+        assert laying.merge_given_back(given) == 0
+        kept = Photographs(laying.database, laying.job_id).all()
+        assert [photo.digest for photo in kept] == [event.what.photo]
+
+
+def _read(text: str) -> Plan:
+    return load_plan(text, "plan")
 
 
 def test_another_jobs_file_is_refused(

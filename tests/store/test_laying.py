@@ -15,6 +15,8 @@ from plankwright.store.events_file import events_text, read_events_text
 from plankwright.store.jobs import Jobs
 from plankwright.store.laying import Laying, begin_laying, open_log
 
+PNG = b"\x89PNG\r\n\x1a\n" + b"0" * 100
+
 
 def read_plan(text: str) -> Plan:
     return load_plan(text, "plan")
@@ -85,6 +87,21 @@ def test_another_plan_and_back(laying: Laying) -> None:
         assert again.first_plan.name == "sample"
     laying.undo()
     assert laying.day.plan.name == "sample"
+
+
+def test_a_photograph_is_kept_and_written_down(laying: Laying) -> None:
+    event = laying.keep_photograph(PNG, "1.1.1", "before")
+    assert laying.day.state.photos[event.id][0] == "1.1.1"
+    with pytest.raises(InputError, match="every browser"):
+        laying.keep_photograph(b"no picture")
+    assert len(laying.day.log.events) == 1
+
+
+@pytest.mark.parametrize("pictures", ["3", "[3]", '[{"bytes": "***"}]', '[{"bytes": 3}]'])
+def test_photographs_that_cannot_be_read(pictures: str) -> None:
+    text = events_text("job", ()).rstrip("}\n") + f', "photographs": {pictures}}}'
+    with pytest.raises(InputError, match="photograph"):
+        read_events_text(text, "file")
 
 
 def test_no_log_no_plan_no_job(tmp_path: Path, path: Path) -> None:

@@ -129,6 +129,22 @@ def tell(
 
 
 @lay.command()
+def photo(
+    log: LogFile,
+    file: Annotated[Path, typer.Argument(metavar="PHOTO", help="A JPEG, PNG or WebP picture.")],
+    where: Annotated[
+        str, typer.Option("--where", metavar="PLACE", help="A piece, a row, a wall.")
+    ] = "",
+    caption: Annotated[str, typer.Option("--caption", metavar="WORDS", help="What it shows.")] = "",
+    json_output: AsJson = False,
+) -> None:
+    """Keep a photograph in the log."""
+    with _open(log) as laying:
+        written = laying.keep_photograph(file.read_bytes(), where, caption)
+        _show_written((written,), json_output)
+
+
+@lay.command()
 def undo(
     log: LogFile,
     event: Annotated[
@@ -233,13 +249,12 @@ def merge(
     json_output: AsJson = False,
 ) -> None:
     """Add the events that phones gave back: each once, in whatever order the files come."""
-    from plankwright.api import read_events
+    from plankwright.api import read_given_back
     from plankwright.cli.terminal import print_json, say
 
     with _open(log) as laying:
-        counts = {
-            str(path): laying.merge(read_events(path, job_id=laying.job_id)) for path in files
-        }
+        given = {str(path): read_given_back(path, job_id=laying.job_id) for path in files}
+        counts = {name: laying.merge_given_back(back) for name, back in given.items()}
         aside = laying.day.state.set_aside
         if json_output:
             print_json({"new": counts, "set_aside": dict(aside)})

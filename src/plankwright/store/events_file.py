@@ -1,7 +1,9 @@
-"""The file that a phone gives back: its events, as JSON."""
+"""The file that a phone gives back: its events and photographs, as JSON."""
 
+import base64
 import json
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from plankwright.errors import FileError, InputError
 from plankwright.guide.events import Event, event_entry, read_event
@@ -19,8 +21,16 @@ def events_text(job_id: str, events: Iterable[Event]) -> str:
     return json.dumps(head, ensure_ascii=False)[:-1] + ', "events": [\n' + listed + "\n]}\n"
 
 
-def read_events_text(text: str, where: str, job_id: str = "") -> tuple[Event, ...]:
-    """The events in the text of an events file.
+@dataclass(frozen=True, slots=True)
+class GivenBack:
+    """What a phone gave back: events, and the bytes of its photographs."""
+
+    events: tuple[Event, ...]
+    photographs: tuple[bytes, ...] = ()
+
+
+def read_given_back(text: str, where: str, job_id: str = "") -> GivenBack:
+    """What is in the text of an events file.
 
     Parameters
     ----------
@@ -35,9 +45,26 @@ def read_events_text(text: str, where: str, job_id: str = "") -> tuple[Event, ..
     try:
         entry = json.loads(text)
     except (ValueError, RecursionError):
-        raise FileError(
-            "not JSON", where=where, remedy="Give the file as the phone made it."
-        ) from None
+        remedy = "Give the file as the phone made it."
+        raise FileError("not JSON", where=where, remedy=remedy) from None
+    _require_ours(entry, where, job_id)
+    listed, pictures = entry.get("events"), entry.get("photographs", [])
+    if not isinstance(listed, list) or len(listed) > MOST_EVENTS:
+        raise FileError("holds no list of events", where=where)
+    if not isinstance(pictures, list):
+        raise FileError("holds no list of photographs", where=where)
+    return GivenBack(
+        tuple(_read(value, f"{where}: events[{number}]") for number, value in enumerate(listed)),
+        tuple(_bytes(value, f"{where}: photographs[{n}]") for n, value in enumerate(pictures)),
+    )
+
+
+def read_events_text(text: str, where: str, job_id: str = "") -> tuple[Event, ...]:
+    """The events in the text of an events file; see :func:`read_given_back`."""
+    return read_given_back(text, where, job_id).events
+
+
+def _require_ours(entry: object, where: str, job_id: str) -> None:
     if not isinstance(entry, dict) or entry.get("format") != FORMAT:
         raise FileError(
             "not a file of events", where=where, remedy="Give the file that the phone gave back."
@@ -51,10 +78,13 @@ def read_events_text(text: str, where: str, job_id: str = "") -> tuple[Event, ..
             "the events are of another job", where=where, value=entry.get("job"),
             remedy="Merge them into the log of their own job.",
         )  # fmt: skip
-    listed = entry.get("events")
-    if not isinstance(listed, list) or len(listed) > MOST_EVENTS:
-        raise FileError("holds no list of events", where=where)
-    return tuple(_read(value, f"{where}: events[{number}]") for number, value in enumerate(listed))
+
+
+def _bytes(value: object, where: str) -> bytes:
+    try:
+        return base64.b64decode(value["bytes"], validate=True)  # type: ignore[index]
+    except (KeyError, TypeError, ValueError):
+        raise InputError("a photograph that cannot be read", where=where) from None
 
 
 def _read(value: object, where: str) -> Event:

@@ -9,11 +9,13 @@ from typing import Self
 
 from plankwright.application.lay_day import board_size, day_of
 from plankwright.errors import FileError, InputError
-from plankwright.guide.events import Event, PlanTaken, Undone, What
+from plankwright.guide.events import Event, Photographed, PlanTaken, Undone, What
 from plankwright.model.plan import Plan
 from plankwright.store.database import Database
+from plankwright.store.events_file import GivenBack
 from plankwright.store.jobs import Document, Jobs, utc_now
 from plankwright.store.log import EventLog
+from plankwright.store.photographs import Photographs
 
 ReadPlan = Callable[[str], Plan]
 
@@ -108,6 +110,19 @@ class Laying:
         self.day = replace(self.day, log=log)
         self._follow_plan()
         return new
+
+    def keep_photograph(self, data: bytes, where: str = "", caption: str = "") -> Event:
+        """Keep a photograph and write down that it was taken."""
+        photo = Photographs(self.database, self.job_id).add(data)
+        (event,) = self.write([Photographed(photo.digest, where, caption)])
+        return event
+
+    def merge_given_back(self, given: GivenBack) -> int:
+        """Add what a phone gave back, photographs first; how many events were new."""
+        photographs = Photographs(self.database, self.job_id)
+        for data in given.photographs:
+            photographs.add(data)
+        return self.merge(given.events)
 
     def take_plan(self, text: str, why: str, before: Iterable[What] = ()) -> int:
         """Go on with another plan; its revision.

@@ -4,10 +4,39 @@ import { inOrder } from './fold.js';
 
 /** @typedef {import('./fold.js').LayingEvent} LayingEvent */
 
-/** @param {string} job @param {LayingEvent[]} events */
-export function eventsText(job, events) {
+/** @param {string} job @param {LayingEvent[]} events @param {import('./keep.js').Photo[]} photos */
+export async function eventsText(job, events, photos) {
   const lines = inOrder(events).map((event) => JSON.stringify(event)).join(',\n');
-  return `{"format": "plankwright-events", "version": 1, "job": ${JSON.stringify(job)}, "events": [\n${lines}\n]}\n`;
+  const pictures = await Promise.all(photos.map(async ({ blob }) => (
+    JSON.stringify({ media_type: blob.type, bytes: await base64(blob) }))));
+  return `{"format": "plankwright-events", "version": 1, "job": ${JSON.stringify(job)}, "events": [\n${lines}\n],\n`
+    + `"photographs": [\n${pictures.join(',\n')}\n]}\n`;
+}
+
+/** @param {Blob} blob @returns {Promise<string>} */
+function base64(blob) {
+  return new Promise((resolve, reject) => {
+    const reader = new FileReader();
+    reader.onload = () => resolve(String(reader.result).split(',')[1] ?? '');
+    reader.onerror = () => reject(reader.error);
+    reader.readAsDataURL(blob);
+  });
+}
+
+const LARGEST_SIDE = 1600;
+
+/**
+ * A photograph made small enough to keep, with the digest under which it is kept.
+ * @param {Blob} file @returns {Promise<import('./keep.js').Photo>}
+ */
+export async function smallPhoto(file) {
+  const picture = await createImageBitmap(file);
+  const scale = Math.min(1, LARGEST_SIDE / Math.max(picture.width, picture.height));
+  const canvas = new OffscreenCanvas(Math.round(picture.width * scale), Math.round(picture.height * scale));
+  canvas.getContext('2d')?.drawImage(picture, 0, 0, canvas.width, canvas.height);
+  const blob = await canvas.convertToBlob({ type: 'image/jpeg', quality: 0.8 });
+  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', await blob.arrayBuffer()));
+  return { digest: Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join(''), blob };
 }
 
 /**

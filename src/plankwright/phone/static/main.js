@@ -1,7 +1,7 @@
 /** The page of one job: reads it, keeps what happens, shows what is next. */
 
 import { Day, newId } from './day.js';
-import { eventsText, giveFile, readEvents } from './give.js';
+import { eventsText, giveFile, readEvents, smallPhoto } from './give.js';
 import { openKeep } from './keep.js';
 import { at, closeSheet, openLog, openSheet, make, show, turnTo } from './view.js';
 import { WORDS } from './words.js';
@@ -47,6 +47,19 @@ async function begin() {
     }
   }
 
+  /** @param {File} file */
+  async function photograph(file) {
+    try {
+      const photo = await smallPhoto(file);
+      await keep.addPhoto?.(photo);
+      if (await write([{ kind: 'photographed', photo: photo.digest, where: day.card()?.piece ?? '', caption: '' }])) {
+        say(WORDS.photographed);
+      }
+    } catch {
+      say(WORDS.noPhoto);
+    }
+  }
+
   const actions = {
     write,
     takeBack: async () => {
@@ -55,7 +68,8 @@ async function begin() {
         await write([{ kind: 'undone', event: last.id }]);
       } else say(WORDS.empty);
     },
-    give: () => giveFile(eventsText(job.id, day.events), fileName(job.name)),
+    give: async () => giveFile(await eventsText(job.id, day.events, await keep.photos()), fileName(job.name)),
+    photograph: keep.addPhoto && window.isSecureContext ? photograph : null,
     takeIn: async (/** @type {File} */ file) => {
       try {
         const known = new Set(day.events.map((event) => event.id));

@@ -12,6 +12,7 @@ import { WORDS } from './words.js';
  * @property {(whats: What[]) => Promise<boolean>} write
  * @property {() => Promise<void>} takeBack
  * @property {() => Promise<void>} give
+ * @property {((file: File) => Promise<void>) | null} photograph
  * @property {(file: File) => Promise<void>} takeIn
  */
 
@@ -140,7 +141,30 @@ function openMenu(day, actions) {
   const asked = Object.keys(MISHAPS).map((name) => button(
     WORDS.menu[/** @type {keyof typeof WORDS.menu} */ (name)], () => openMishap(name, day, actions, {}),
   ));
-  openSheet(WORDS.happened, [make('div', { class: 'column' }, [...direct, ...asked])]);
+  openSheet(WORDS.happened, [make('div', { class: 'column' }, [...direct, ...camera(actions), ...asked])]);
+}
+
+/** @param {Actions} actions @returns {Node[]} */
+function camera(actions) {
+  const { photograph } = actions;
+  if (!photograph) return [];
+  const file = picker('photograph', { accept: 'image/*', capture: 'environment' }, async (chosen) => {
+    closeSheet();
+    await photograph(chosen);
+  });
+  return [make('label', { for: 'photograph', class: 'other' }, [WORDS.menu.photograph]), file];
+}
+
+/** A field that picks a file, behind its label. @param {string} id @param {object} how @param {(file: File) => unknown} act */
+function picker(id, how, act) {
+  const input = make('input', {
+    type: 'file', id, class: 'unseen', ...how,
+    change: () => {
+      const [chosen] = /** @type {HTMLInputElement} */ (input).files ?? [];
+      if (chosen) act(chosen);
+    },
+  });
+  return input;
 }
 
 /** @param {What[]} whats @param {Actions} actions */
@@ -186,11 +210,7 @@ export function closeSheet() {
 export function openLog(day, actions) {
   const back = takenBack(day.events);
   const told = day.events.filter((event) => event.kind !== 'undone').reverse();
-  const file = make('input', { type: 'file', accept: 'application/json,.json', id: 'take-in', class: 'unseen',
-    change: () => {
-      const [chosen] = /** @type {HTMLInputElement} */ (file).files ?? [];
-      if (chosen) actions.takeIn(chosen);
-    } });
+  const file = picker('take-in', { accept: 'application/json,.json' }, actions.takeIn);
   openSheet(WORDS.log, [
     button(WORDS.give, actions.give, 'main'),
     make('p', { class: 'pencil' }, [WORDS.giveMore]),

@@ -14,7 +14,7 @@ export const WORDS = {
     wrongEnd: 'I kept the wrong end', spoiled: 'The piece is spoiled', damaged: 'A laid piece is damaged',
     damagedBoard: 'A new board is damaged', lifted: 'I lifted a piece', measured: 'I measured to the far wall',
     gap: 'I checked a gap', locked: 'A row is straight and locked', opened: 'I opened a pack',
-    found: 'I found an offcut', thrown: 'An offcut is gone', note: 'Write a note',
+    photograph: 'Take a photograph', found: 'I found an offcut', thrown: 'An offcut is gone', note: 'Write a note',
   },
   fields: {
     piece: 'Piece, such as 3.1.2', row: 'Row', end: 'End', length: 'Length', place: 'Where',
@@ -31,6 +31,8 @@ export const WORDS = {
   noLength: 'Cannot read this as a length.', noRow: 'A row is a whole number.', noText: 'Write something first.',
   notKept: 'This browser keeps nothing: give the log back before you close the page.',
   notWritten: 'Not written down: the phone’s storage is full. Give the log back, make room, do it again.',
+  photographed: 'The photograph is kept; it goes into the file that is given back.',
+  noPhoto: 'The photograph could not be kept.',
   rests: 'Later steps rest on it. Take those back first.',
   kinds: /** @type {Record<string, string>} */ ({
     'boards-opened': 'pack opened', 'piece-cut': 'cut', 'piece-laid': 'laid', 'piece-spoiled': 'spoiled',
