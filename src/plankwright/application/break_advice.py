@@ -22,7 +22,8 @@ from plankwright.plan.handedness import choose_direction
 from plankwright.plan.layout import row_angle
 from plankwright.units import Unit, format_length
 
-USUAL = Limits(*(sourced.value for sourced in LONGEST_RUN_MM["laminate"]))
+_ALONG, _ACROSS = LONGEST_RUN_MM["laminate"]
+USUAL = Limits(_ALONG.value, _ACROSS.value)
 
 
 def with_breaks(job: Job) -> tuple[Job, tuple[Finding, ...]]:
@@ -66,7 +67,7 @@ def _gates(job: Job, frame: Frame) -> list[Gate]:
 def _breaks(job: Job, frame: Frame, parting: Parting) -> Iterator[Break]:
     for gate in parting.gates:
         opening = None if gate.opening is None else job.room.openings[gate.opening]
-        start, end = opening.seam() if opening else _in_room(gate.line, frame)
+        start, end = _in_room(gate.line, frame)
         name = (opening.name if opening else "") or _kind(gate)
         yield Break(start, end, job.limits.stem_mm, name=name)
     for line in parting.field:

@@ -139,15 +139,17 @@ def _second_start(first: Start, start: Start, meets: int, unit: Unit) -> Finding
             f"{here} is {format_length(start.length_mm, unit)} long and hangs on a short piece of "
             "the row before it, which does not keep it straight"
         )
+        remedy = (
+            f"Snap a line for row {start.row} first and set row {first.row} parallel to it; put "
+            "spacers along the rest of its wall."
+        )
     else:
         message = f"{here} lies apart from row {first.row} until row {meets} joins what was laid"
-    return Finding(
-        "second-start",
-        here,
-        message,
-        f"Snap one line for both, parallel to row {first.row}, and measure across from it after "
-        "every row until they are joined.",
-    )
+        remedy = (
+            f"Snap one line for both, parallel to row {first.row}, and measure across from it "
+            "after every row until they are joined."
+        )
+    return Finding("second-start", here, message, remedy)
 
 
 def _cannot_be_tilted(awkward: Awkward, unit: Unit) -> Finding:

@@ -92,8 +92,8 @@ def make_limits(table: BreaksTable, slab: SlabTable | None) -> Limits:
     movement = slab.movement if slab else None
     along, across = table.longest_along, table.longest_across
     return Limits(
-        longest_along_mm=along if along or not movement else movement.longest_along,
-        longest_across_mm=across if across or not movement else movement.longest_across,
+        longest_along_mm=movement.longest_along if along is None and movement else along,
+        longest_across_mm=movement.longest_across if across is None and movement else across,
         in_doorways=table.in_doorways,
         in_necks=table.in_necks,
         neck_mm=table.neck,

@@ -19,6 +19,7 @@ Line = tuple[tuple[float, float], tuple[float, float]]
 
 CUT_MM = 0.02  # half of what a cut takes away, for the geometry's sake
 REACH_MM = 60.0  # a cut is drawn out by this at both ends, into the walls
+SPOTS = 15  # along a cut, at which its two sides are looked at
 BESIDE_MM = 2.0  # this far from a cut lies what is on its two sides
 LEAST_SIDE_MM2 = 1.5e6  # less floor than this behind a narrow place is a niche
 MERGE_MM = 600.0  # narrow places nearer to each other than this are one neck
@@ -54,20 +55,31 @@ def drawn_out(line: Line, by_mm: float = REACH_MM) -> Line:
     return (x0 - dx, y0 - dy), (x1 + dx, y1 + dy)
 
 
-def sides_of(line: Line, parts: Sequence[Polygon]) -> tuple[int, int] | None:
-    """The two parts (by index) on either side of a cut; None where there is no floor."""
-    (x0, y0), (x1, y1) = line
-    length = math.dist(*line)
-    nx, ny = -(y1 - y0) / length * BESIDE_MM, (x1 - x0) / length * BESIDE_MM
-    middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
-    found = []
-    for sign in (1.0, -1.0):
-        spot = shapely.Point(middle[0] + sign * nx, middle[1] + sign * ny)
-        index = next((i for i, part in enumerate(parts) if part.covers(spot)), None)
-        if index is None:
-            return None
-        found.append(index)
-    return found[0], found[1]
+def from_rim_to_rim(floor: BaseGeometry, line: Line) -> Line:
+    """A line drawn out, or shortened, to where the floor ends, if it ends within reach."""
+    inside = floor.intersection(LineString(drawn_out(line)))
+    middle = shapely.Point((np.array(line[0]) + np.array(line[1])) / 2.0)
+    for part in shapely.get_parts(inside):
+        if isinstance(part, LineString) and part.distance(middle) < 1.0:
+            (x0, y0, *_), (x1, y1, *_) = part.coords[0], part.coords[-1]
+            if math.dist((x0, y0), (x1, y1)) > 1.0:
+                return (x0, y0), (x1, y1)
+    return line
+
+
+def sides_of(line: Line, parts: Sequence[Polygon]) -> list[tuple[int, int]]:
+    """Pairs of parts (by index) that face each other across a cut; none where there is no floor."""
+    start, end = np.array(line)
+    step = (end - start) / math.dist(*line)
+    normal = np.array([-step[1], step[0]]) * BESIDE_MM
+    spots = start + np.linspace(0.0, 1.0, SPOTS + 2)[1:-1, None] * (end - start)
+    tree = shapely.STRtree(list(parts))
+    facing: list[dict[int, int]] = []
+    for side in (spots + normal, spots - normal):
+        at, part = tree.query(shapely.points(side), predicate="covered_by")
+        facing.append(dict(zip(at.tolist(), part.tolist(), strict=True)))
+    left, right = facing
+    return sorted({(left[at], right[at]) for at in left.keys() & right.keys()})
 
 
 def chords(floor: BaseGeometry, axis: int, at: float) -> list[Line]:

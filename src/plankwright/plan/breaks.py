@@ -11,9 +11,9 @@ them must be parted. Each is tried in turn, so the number is the least there is.
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from shapely import MultiPolygon, Polygon
+from shapely import MultiPolygon, Point, Polygon
 
 from plankwright.geometry.floating import (
     Extent,
@@ -21,12 +21,14 @@ from plankwright.geometry.floating import (
     chords,
     cut_apart,
     extent_of,
+    from_rim_to_rim,
     necks,
     sides_of,
 )
 from plankwright.model.limits import Limits
 
 EXACT_MM = 0.5  # a run this near to its limit is at it
+SPARE_MM = 50.0  # a part is not made just as long as it may be, where that can be helped
 PLACES = 24  # of a cut across a field that are compared, at least
 MOST_OPENINGS = 400
 
@@ -54,13 +56,11 @@ class Parting:
     gates : the openings and necks that are parted, in the order in which they were given.
     field : breaks across a field, as lines in plan axes.
     extents : of the parts that come of it, the longest first.
-    fewest : whether no fewer openings would do (beside what the leaflet wants).
     """
 
     gates: tuple[Gate, ...] = ()
     field: tuple[Line, ...] = ()
     extents: tuple[Extent, ...] = ()
-    fewest: bool = True
 
     @property
     def count(self) -> int:
@@ -104,7 +104,9 @@ def part_floor(floor: MultiPolygon, openings: Sequence[Gate], limits: Limits) ->
     parts = _joined(len(cells), [door for door in doors if door.gate not in chosen])
     extents = [extent_of(MultiPolygon([cells[i] for i in part])) for part in parts]
     extents.sort(key=lambda extent: (-extent.along_mm, -extent.across_mm))
-    return Parting(tuple(gates[i] for i in sorted(chosen)), field, tuple(extents))
+    parted = (gates[i] for i in sorted(chosen))
+    exact = tuple(replace(gate, line=from_rim_to_rim(floor, gate.line)) for gate in parted)
+    return Parting(exact, field, tuple(extents))
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,12 +120,14 @@ class _Door:
 
 
 def _doors(gates: Sequence[Gate], cells: Sequence[Polygon]) -> list[_Door]:
-    found = []
+    found: list[_Door] = []
     for index, gate in enumerate(gates[:MOST_OPENINGS]):
-        sides = sides_of(gate.line, cells)
-        if sides is not None and sides[0] != sides[1]:
-            cost = (float(not gate.is_door), math.dist(*gate.line))
-            found.append(_Door(index, sides, cost, gate.wanted))
+        cost = (float(not gate.is_door), math.dist(*gate.line))
+        found += [
+            _Door(index, sides, cost, gate.wanted)
+            for sides in sides_of(gate.line, cells)
+            if sides[0] != sides[1]
+        ]
     return found
 
 
@@ -244,12 +248,12 @@ def _field_breaks(floor: MultiPolygon, gates: Sequence[Gate], limits: Limits) ->
     for axis, limit in enumerate((limits.longest_along_mm, limits.longest_across_mm)):
         if limit is None:
             continue
-        lines = [line for cell in cells for line in _across(cell, axis, limit)]
+        lines = [line for cell in cells for line in _across(cell, floor, axis, limit)]
         yield from lines
         cells = [part for cell in cells for part in cut_apart(cell, lines)]
 
 
-def _across(cell: Polygon, axis: int, limit: float) -> list[Line]:
+def _across(cell: Polygon, floor: MultiPolygon, axis: int, limit: float) -> list[Line]:
     """The breaks of one cell across one axis: the fewest, each at the shortest lines."""
     low, high = cell.bounds[axis], cell.bounds[axis + 2]
     needed = breaks_needed(high - low, limit)
@@ -258,19 +262,27 @@ def _across(cell: Polygon, axis: int, limit: float) -> list[Line]:
     for number in range(needed, 0, -1):
         # what comes after must fit into as many parts as are left
         first, last = max(high - number * limit, before), min(before + limit, high)
-        at = _narrowest(cell, axis, first, last, before + (high - before) / (number + 1))
+        equal = before + (high - before) / (number + 1)
+        at = _narrowest(cell, floor, axis, first, last, equal)
         found.extend(chords(cell, axis, at))
         before = at
     return found
 
 
-def _narrowest(cell: Polygon, axis: int, first: float, last: float, middle: float) -> float:
-    """Where a cut is shortest; of places as short the one nearest to an equal share."""
+def _narrowest(
+    cell: Polygon, floor: MultiPolygon, axis: int, first: float, last: float, middle: float
+) -> float:
+    """Where a cut runs from wall to wall and is shortest; else the nearest to an equal share."""
+    rim = floor.boundary
+    spare = min(SPARE_MM, (last - first) / 4.0)
+    first, last = first + spare, last - spare
     steps = [first + (last - first) * step / PLACES for step in range(PLACES + 1)]
     places = [middle, *steps] if first <= middle <= last else steps
 
-    def badness(at: float) -> tuple[int, float, float]:
+    def badness(at: float) -> tuple[int, int, float, float]:
         lines = chords(cell, axis, at)
-        return len(lines) or 99, round(sum(math.dist(*line) for line in lines)), abs(at - middle)
+        loose = sum(rim.distance(Point(end)) > EXACT_MM for line in lines for end in line)
+        length = sum(math.dist(*line) for line in lines)
+        return loose, len(lines) or 99, round(length), abs(at - middle)
 
     return min(places, key=badness)
