@@ -31,6 +31,15 @@ def test_spaces_of_two_models(file: str, unit: str) -> None:
         assert room.storey == space["storey"]
 
 
+def test_areas_that_a_model_writes_wrong_are_said() -> None:
+    # truth.json: the property of the duplex is larger than the floor, that of the other agrees.
+    duplex = read_ifc_rooms(data_file("imports/duplex_architecture.ifc"))
+    (told,) = (f.message for f in duplex.findings if f.code == "import-size")
+    assert "for 21 of 21 rooms" in told
+    large = read_ifc_rooms(data_file("imports/large_building_rooms_mm.ifc"))
+    assert "import-size" not in {f.code for f in large.findings}
+
+
 def test_doors_and_stairs_of_the_duplex() -> None:
     rooms = {r.id: r for r in read_ifc_rooms(data_file("imports/duplex_architecture.ifc")).rooms}
     # The doors' overall widths as the model writes them: 762 mm to the bathroom, 1250 the front.

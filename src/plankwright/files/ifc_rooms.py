@@ -35,6 +35,7 @@ DOOR_REACH_MM = 600.0  # from a door's middle to the wall's face: half a thick w
 ABOVE_MM, BELOW_MM = 500.0, 300.0  # where a thing on a room's floor begins or a door stands
 STANDS_MM = 1_000.0  # a thing that ends lower than this above the floor is no column
 LEAST_FOOT_MM2 = 2_000.0
+AREA_SLACK = 0.01  # of a written area
 THIN_MM = 5.0
 FIXED: tuple[tuple[str, FixedKind], ...] = (
     ("IfcColumn", "post"),
@@ -117,6 +118,7 @@ def read_ifc_rooms(path: Path) -> FoundRooms:
     things = _things(model, path)
     rooms = list(_rooms(spaces, things, findings))
     findings.append(_told_of_things(things, rooms, where))
+    findings.extend(_other_areas(model, spaces, rooms, where))
     return FoundRooms(
         tuple(rooms),
         unit,
@@ -243,6 +245,52 @@ def _storey(space: Any) -> str:
         return str(storey.Name or "") if storey and storey.is_a("IfcBuildingStorey") else ""
     except Exception:  # a damaged relation
         return ""
+
+
+def _other_areas(
+    model: Any, spaces: Sequence[Any], rooms: Sequence[FoundRoom], where: str
+) -> list[Finding]:
+    """Where the area a model writes for a space is not that of the space's foot."""
+    written = {f"IfcSpace {space.GlobalId}": _written_area_m2(model, space) for space in spaces}
+    off = [
+        (abs(area / room.area_m2 - 1.0), room, area)
+        for room in rooms
+        if (area := written[room.origin]) and abs(area / room.area_m2 - 1.0) > AREA_SLACK
+    ]
+    if not off:
+        return []
+    _, room, area = max(off, key=lambda one: (one[0], one[1].id))
+    return [
+        Finding(
+            "import-size",
+            where,
+            f"the model writes other areas than the bodies have for {len(off)} of {len(rooms)} "
+            f"rooms, such as {area:.2f} m2 for {room.id}, whose floor is {room.area_m2:.2f} m2",
+            "The bodies were taken. Measure one room.",
+        )
+    ]
+
+
+def _written_area_m2(model: Any, space: Any) -> float | None:
+    """The floor area among a space's quantities, the net one where there are several."""
+    import ifcopenshell.util.element
+    import ifcopenshell.util.unit
+
+    try:
+        sets = ifcopenshell.util.element.get_psets(space, qtos_only=True)
+        scale = float(ifcopenshell.util.unit.calculate_unit_scale(model, "AREAUNIT"))
+    except Exception:  # a damaged relation
+        return None
+    areas = {
+        str(name): float(value)
+        for one in sets.values()
+        for name, value in one.items()
+        if "Area" in str(name) and isinstance(value, int | float) and math.isfinite(value)
+    }
+    for name in ("NetFloorArea", "GrossFloorArea", *sorted(areas)):
+        if name in areas and not any(word in name for word in ("Wall", "Ceiling", "Opening")):
+            return areas[name] * scale
+    return None
 
 
 # --- doors, columns, stairs --------------------------------------------------------------------
