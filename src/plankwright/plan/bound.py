@@ -17,6 +17,7 @@ from plankwright.optimize.spans import Offcut, Span, arcs_of
 from plankwright.plan.compile import down, up
 
 MOST_LINES = 6
+MOST_LOOKED_AT = 24  # where a shelf lies beside some lines and not beside others
 MANY = 150  # stretches; the linear program grows faster than they do
 COARSE = 0  # work limit: the coarsest prices only
 NOISE_MM = 0.002  # coordinates are rounded to 0.001 mm; a bound's lengths are shortened by that
@@ -76,11 +77,24 @@ def bound_lines(
     done = [i for i, u in laid.items() if u >= stretches[i].u1]
     met = met.without(done) if done else met
     most = MOST_LINES if len(stretches) <= MANY else 2
-    for y in lines(met, stretches, board.width_mm, most):
+    wanted = lines(met, stretches, board.width_mm, most if not shelf else MOST_LOOKED_AT)
+    if shelf:
+        promise = {y: _promise(chords(stretches, met, y), laid, shelf, y) for y in wanted}
+        wanted = sorted(wanted, key=lambda y: -promise[y])[:most]
+    for y in wanted:
         found = list(_open(chords(stretches, met, y), laid))
         if found:
             met_too = tuple(offcut for offcut, low, high in shelf if low <= y <= high)
             yield _line(found, stretches, contacts, board, rules, laid, met_too)
+
+
+def _promise(
+    found: Sequence[Chord], laid: Mapping[int, float], shelf: Sequence[Lying], y: float
+) -> int:
+    """Length still to be covered along a line, beyond what the shelf has there [mm]."""
+    length = sum(chord.u1 - chord.u0 for chord in _open(found, laid))
+    at_hand = sum(offcut.length for offcut, low, high in shelf if low <= y <= high)
+    return round(length - at_hand / TICKS_PER_MM)
 
 
 def _open(found: Sequence[Chord], laid: Mapping[int, float]) -> Iterator[Chord]:
