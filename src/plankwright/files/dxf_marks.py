@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from plankwright.errors import FileError
+from plankwright.errors import FileError, shorten
 from plankwright.files.drawing_marks import Marks, Spot, Stroke, Swing, Words
 from plankwright.files.source import LARGEST_BYTES, read_bytes
 
@@ -96,12 +96,13 @@ def _parse(data: bytes, where: str) -> "DxfDrawing":
         raise
     except Exception as error:
         raise FileError(
-            f"damaged: it cannot be read as DXF ({type(error).__name__})",
+            f"damaged: it cannot be read as DXF ({shorten(str(error))})",
             where=where,
             remedy="Save the drawing again as DXF, if possible in another version.",
         ) from None
     faults = len(audit.errors) + len(audit.fixes)
-    told = f"the file is damaged ({faults} faults mended): something may be missing"
+    mended = f" ({faults} faults mended)" if faults else ""
+    told = f"the file is damaged{mended}: something may be missing"
     return DxfDrawing(document, where, (told, *_ending(data)))
 
 

@@ -17,7 +17,7 @@ import shapely
 from shapely import LineString, MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from plankwright.errors import FileError, InputError
+from plankwright.errors import FileError, InputError, shorten
 from plankwright.files.drawing_units import UNIT_WORDS
 from plankwright.files.source import LARGEST_BYTES, read_bytes
 from plankwright.model.findings import Finding
@@ -150,7 +150,7 @@ def _open(path: Path) -> Any:
         raise
     except Exception as error:  # what the library raises is not foreseeable
         raise FileError(
-            f"damaged: it cannot be read as IFC ({type(error).__name__})",
+            f"damaged: it cannot be read as IFC ({shorten(str(error))})",
             where=where,
             remedy="Export it again.",
         ) from None
