@@ -13,6 +13,7 @@ from plankwright.guide.cards import Card, cards_of
 from plankwright.guide.events import PieceCut, PieceLaid, PieceShelved, Rest
 from plankwright.guide.laying_state import LayingState
 from plankwright.model.board import Board
+from plankwright.model.plan import StockBoard
 from plankwright.optimize.solve import Effort
 from plankwright.testing.zoo import zoo
 
@@ -48,6 +49,20 @@ def test_done_is_cut_and_laid_or_only_laid() -> None:
     assert done_of(card("1.1.2"), EMPTY) == (PieceLaid("1.1.2", whole=True),)
     with pytest.raises(InputError, match="whole board is not cut"):
         cut_of(card("1.1.2"))
+
+
+def test_an_offcut_that_fits_as_it_is_comes_from_the_shelf() -> None:
+    plan = small_plan()
+    whole = replace(plan.pieces[1], board=90, label="P")
+    stocked = replace(
+        plan, pieces=(plan.pieces[0], whole), stock=(StockBoard(90, 1000.0, label="P"),)
+    )
+    card = cards_of(stocked)[1]
+    assert (card.cut, card.take.kind, card.is_new_and_whole) == (None, "shelf", False)
+    assert done_of(card, EMPTY) == (
+        PieceCut("1.1.2", "P", 1000.0, 200.0, "both"),
+        PieceLaid("1.1.2"),
+    )
 
 
 def test_the_wrong_end_kept() -> None:

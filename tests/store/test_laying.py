@@ -78,6 +78,21 @@ def test_two_files_merge_in_any_order(laying: Laying, tmp_path: Path) -> None:
         assert other.day.state == laying.day.state
 
 
+def test_two_programs_on_one_log_know_of_each_other(laying: Laying) -> None:
+    with open_log(laying.database.path, read_plan) as other:
+        laying.write([PieceLaid("1.1.2", whole=True)])
+        with pytest.raises(InputError, match="the piece lies already"):
+            other.write([PieceLaid("1.1.2", whole=True)])
+        (event,) = other.write([RowLocked(1)])
+        assert event.order == 2
+        (event,) = laying.write([RowLocked(2)])
+        assert event.order == 3
+        assert laying.day.state.locked == {1, 2}
+    with open_log(laying.database.path, read_plan) as again:
+        assert again.day.state == laying.day.state
+        assert again.day.state.set_aside == {}
+
+
 def test_another_plan_and_back(laying: Laying) -> None:
     text = dump_plan(small_plan()).replace('"name": "sample"', '"name": "second"')
     assert laying.take_plan(text, "the wall is nearer") == 2

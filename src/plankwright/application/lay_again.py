@@ -108,7 +108,9 @@ def is_as_planned(day: Day) -> bool:
         for b in day.plan.stock
     ]
     done = {*day.state.laid, *day.state.hand}
-    whats += [cut_of(card) for card in day.cards if card.piece in done and card.cut is not None]
+    whats += [
+        cut_of(card) for card in day.cards if card.piece in done and not card.is_new_and_whole
+    ]
     for number, what in enumerate(whats, start=1):
         planned = apply(planned, Event(str(number), number, "", "", what))
     if set(planned.shelf) != set(day.state.shelf):

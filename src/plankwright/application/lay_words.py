@@ -86,7 +86,7 @@ def _cut(words: Words, day: Day) -> tuple[What, ...]:
 
 def _laid(words: Words, day: Day) -> tuple[What, ...]:
     card = day.card(words[0])
-    whole = card.cut is None and card.piece not in day.state.hand
+    whole = card.is_new_and_whole and card.piece not in day.state.hand
     return (PieceLaid(card.piece, whole=whole),)
 
 

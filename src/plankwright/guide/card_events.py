@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from plankwright.errors import InputError
-from plankwright.guide.cards import Card, Left, ends_named
+from plankwright.guide.cards import Card, Left
 from plankwright.guide.events import Ends, PieceCut, PieceLaid, PieceShelved, Rest, What
 from plankwright.guide.laying_state import LayingState
 
@@ -12,7 +12,7 @@ OTHER_END: dict[Ends, Ends] = {"near": "far", "far": "near"}
 
 
 def cut_of(card: Card, length_mm: float | None = None, *, pack: str = "") -> PieceCut:
-    """The cut of a card, made as it says.
+    """The cut of a card, made as it says; an offcut that fits as it is counts as cut.
 
     Parameters
     ----------
@@ -24,18 +24,19 @@ def cut_of(card: Card, length_mm: float | None = None, *, pack: str = "") -> Pie
     ------
     InputError : the card has no cut.
     """
-    cut = card.cut
-    if cut is None:
+    if card.is_new_and_whole:
         raise InputError("a whole board is not cut", where=card.piece)
-    piece = cut.piece
-    length = piece.length_mm if length_mm is None else length_mm
-    lefts = _shortened(card.left, max(length - piece.length_mm, 0.0))
+    planned, width = card.length_mm, max(card.widths_mm)
+    if card.cut is not None:
+        planned, width = card.cut.piece.length_mm, card.cut.piece.width_mm
+    length = planned if length_mm is None else length_mm
+    lefts = _shortened(card.left, max(length - planned, 0.0))
     return PieceCut(
         piece=card.piece,
         source="" if card.take.kind == "new board" else card.take.label,
         length_mm=_tidy(length),
-        width_mm=_tidy(piece.width_mm),
-        ends=ends_named(near=piece.near_end == "factory", far=piece.far_end == "factory"),
+        width_mm=_tidy(width),
+        ends=card.ends,
         rests=tuple(
             Rest(left.mark, _tidy(left.length_mm), _tidy(left.width_mm), left.ends)
             for left in lefts
@@ -45,13 +46,19 @@ def cut_of(card: Card, length_mm: float | None = None, *, pack: str = "") -> Pie
     )
 
 
+def lay_of(card: Card, *, pack: str = "") -> PieceLaid:
+    """The laying of a card's piece: from the hand, or a whole board out of its pack."""
+    whole = card.is_new_and_whole
+    return PieceLaid(card.piece, whole=whole, pack=pack if whole else "")
+
+
 def done_of(card: Card, state: LayingState, *, pack: str = "") -> tuple[What, ...]:
     """What is written down when a card is done: cut, unless it is in the hand already, and laid."""
     if card.piece in state.hand:
         return (PieceLaid(card.piece),)
-    if card.cut is None:
-        return (PieceLaid(card.piece, whole=True, pack=pack),)
-    return cut_of(card, pack=pack), PieceLaid(card.piece)
+    if card.is_new_and_whole:
+        return (lay_of(card, pack=pack),)
+    return cut_of(card, pack=pack), lay_of(card)
 
 
 def wrong_end_of(card: Card, *, pack: str = "") -> tuple[What, ...]:

@@ -84,6 +84,7 @@ class Card:
     across_mm : its wall side, from its row's wall side.
     trims : factory edges whose tongue or lip is trimmed off, because they lie at a wall.
     left : what remains, useful parts first.
+    ends : the factory ends that the piece has.
     joins : id of the piece laid before it in its stretch, which its near end joins; "" at a wall.
     turned : it lies turned end for end (beyond a spline).
     backwards : it joins on its room side: the row is laid backwards.
@@ -105,6 +106,7 @@ class Card:
     across_mm: float
     trims: tuple[EdgeName, ...] = ()
     left: tuple[Left, ...] = ()
+    ends: Ends = "none"
     joins: str = ""
     turned: bool = False
     backwards: bool = False
@@ -113,6 +115,11 @@ class Card:
     def length_mm(self) -> float:
         """Along its longer side."""
         return max(self.lengths_mm)
+
+    @property
+    def is_new_and_whole(self) -> bool:
+        """Whether it is a whole board out of its pack."""
+        return self.cut is None and self.take.kind == "new board"
 
     @property
     def needs_saw(self) -> bool:
@@ -289,6 +296,7 @@ def _card(
         across_mm=_tidy(v0 - row_line),
         trims=trims,
         left=_lefts(plan, cut) if cut else (),
+        ends=ends_named(near=piece.near_end == "factory", far=piece.far_end == "factory"),
         joins=joins,
         turned=turned,
         backwards=backwards,

@@ -14,11 +14,11 @@ from typing import Any
 
 from plankwright.application.lay_day import Day
 from plankwright.errors import InputError
-from plankwright.guide.card_events import cut_of, wrong_end_of
+from plankwright.guide.card_events import cut_of, lay_of, wrong_end_of
 from plankwright.guide.card_words import CardWords, words_of
 from plankwright.guide.cards import Card
 from plankwright.guide.checks import EVERY_ROWS, Check, checks_of
-from plankwright.guide.events import Event, PieceLaid, What, event_entry
+from plankwright.guide.events import Event, What, event_entry
 from plankwright.phone.pictures import (
     board_scenes,
     board_svg,
@@ -103,8 +103,8 @@ def _card_entry(card: Card, words: CardWords, picture: str) -> dict[str, Any]:
         "figure": words.cut,
         "lines": [line for line in words.lines() if line not in (words.take, words.cut)],
         "lay_lines": [line for line in (words.trim, words.lay) if line],
-        "cut": None if card.cut is None else _what(cut_of(card)),
-        "lay": _what(PieceLaid(card.piece, whole=card.cut is None)),
+        "cut": None if card.is_new_and_whole else _what(cut_of(card)),
+        "lay": _what(lay_of(card)),
         "wrong_end": _wrong_end(card),
         "picture": picture,
     }

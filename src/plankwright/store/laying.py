@@ -10,11 +10,12 @@ from typing import Self
 from plankwright.application.lay_day import board_size, day_of
 from plankwright.errors import FileError, InputError
 from plankwright.guide.events import Event, Photographed, PlanTaken, Undone, What
+from plankwright.guide.laying_log import LayingLog
 from plankwright.model.plan import Plan
 from plankwright.store.database import Database
 from plankwright.store.events_file import GivenBack
 from plankwright.store.jobs import Document, Jobs, utc_now
-from plankwright.store.log import EventLog
+from plankwright.store.log import BehindError, EventLog
 from plankwright.store.photographs import Photographs
 
 ReadPlan = Callable[[str], Plan]
@@ -44,8 +45,10 @@ class Laying:
         self._log = EventLog(database, job_id)
         first = self._document(1)
         self.first_plan = read_plan(first.body)
+        self._seen = self._log.newest()
         log = self._log.folded(board_size(self.first_plan))
-        self.day = day_of(self._plan(max(log.state.revision, 1)), log)
+        self._revision = log.state.revision
+        self.day = day_of(self._plan(max(self._revision, 1)), log)
 
     def __enter__(self) -> Self:
         return self
@@ -74,13 +77,32 @@ class Laying:
         ------
         InputError : it cannot have happened; FileError : the disk is full or read-only.
         """
+        made = tuple(whats)
+        while True:
+            log, events = self._with(made)
+            try:
+                self._log.append(events, seen=self._seen)
+                break
+            except BehindError:  # another program wrote to the same log
+                self._catch_up()
+        self._seen = self._log.newest()
+        self.day = replace(self.day, log=log)
+        return events
+
+    def _with(self, whats: tuple[What, ...]) -> tuple[LayingLog, tuple[Event, ...]]:
         log, events = self.day.log, list[Event]()
         for what in whats:
             log = log.write(what, secrets.token_hex(8), device=self.device, at=utc_now())
             events.append(log.events[-1])
-        self._log.append(events)
+        return log, tuple(events)
+
+    def _catch_up(self) -> None:
+        """Read what others wrote."""
+        fresh = self._log.events(after=self._seen)
+        self._seen = max((number for number, _ in fresh), default=self._seen)
+        log = self.day.log.merged(event for _, event in fresh)
         self.day = replace(self.day, log=log)
-        return tuple(events)
+        self._follow_plan()
 
     def undo(self, event_id: str = "") -> Event:
         """Take an event back, the last one where none is named.
@@ -105,10 +127,9 @@ class Laying:
         InputError : two different events have one id; nothing is added then.
         """
         given = tuple(events)
-        log = self.day.log.merged(given)
+        self.day.log.merged(given)  # refuses before anything is written
         new = self._log.append(given)
-        self.day = replace(self.day, log=log)
-        self._follow_plan()
+        self._catch_up()
         return new
 
     def keep_photograph(self, data: bytes, where: str = "", caption: str = "") -> Event:
@@ -134,11 +155,15 @@ class Laying:
         plan = self._read_plan(text)
         document = self._jobs.save(self.job_id, "plan", text, why=why)
         self.write([*before, PlanTaken(document.revision)])
+        self._revision = document.revision
         self.day = day_of(plan, self.day.log)
         return document.revision
 
     def _follow_plan(self) -> None:
         """The plan that the log now says is laid."""
+        if self.day.state.revision == self._revision:
+            return
+        self._revision = self.day.state.revision
         self.day = day_of(self._plan(max(self.day.state.revision, 1)), self.day.log)
 
 

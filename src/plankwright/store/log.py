@@ -11,6 +11,10 @@ from plankwright.store.database import Database
 from plankwright.store.jobs import utc_now
 
 
+class BehindError(InputError):
+    """Events were made without knowing the last ones: read those and make them anew."""
+
+
 class EventLog:
     """The events of one job in a store.
 
@@ -24,17 +28,33 @@ class EventLog:
         self._database = database
         self._job = job_id
 
-    def append(self, events: Iterable[Event]) -> int:
+    def append(self, events: Iterable[Event], *, seen: int | None = None) -> int:
         """Write events down; they are on the disk when this returns. How many were new.
 
         An event whose id is there already does nothing.
 
+        Parameters
+        ----------
+        seen : number of the last event that was known when they were made; None: never mind.
+
         Raises
         ------
+        BehindError : somebody wrote events behind ``seen``; none is written then.
         InputError : another event has the id of one of them; none is written then.
         """
         with self._database.writing() as connection:
+            if seen is not None and self._newest(connection) != seen:
+                raise BehindError("somebody wrote something down in between", where="events")
             return sum(self._add(connection, event) for event in events)
+
+    def newest(self) -> int:
+        """Number of the last event that came in; 0 where there is none."""
+        query = "SELECT coalesce(max(number), 0) FROM event WHERE job = ?"
+        return int(self._database.rows(query, (self._job,))[0][0])
+
+    def _newest(self, connection: sqlite3.Connection) -> int:
+        query = "SELECT coalesce(max(number), 0) FROM event WHERE job = ?"
+        return int(connection.execute(query, (self._job,)).fetchone()[0])
 
     def _add(self, connection: sqlite3.Connection, event: Event) -> int:
         body = event_text(event)

@@ -1,14 +1,12 @@
 /** Every English word of the phone's page, in one place. */
 
 export const WORDS = {
-  floor: 'Floor', saw: 'At the saw',
   left: (/** @type {number} */ count) => (count === 1 ? 'the last one' : `${count} left`),
   done: 'Laid', doneCut: 'Cut and laid', onlyCut: 'Only cut', other: 'Something else', back: 'Take back',
   inHand: 'It is cut already',
   finished: 'Every piece lies.',
   finishedMore: 'Give the log back, then: spacers out, trim on.',
-  checkTitle: 'Check', checkGood: 'All is good', checkLater: 'Not yet',
-  toWall: (/** @type {number} */ row, /** @type {string} */ end) => `Row ${row} to the far wall, at the ${end} end`,
+  checkTitle: 'Check', checkGood: 'All is good',
   happened: 'What happened?',
   menu: {
     wrongEnd: 'I kept the wrong end', spoiled: 'The piece is spoiled', damaged: 'A laid piece is damaged',
@@ -33,7 +31,6 @@ export const WORDS = {
   notWritten: 'Not written down: the phone’s storage is full. Give the log back, make room, do it again.',
   photographed: 'The photograph is kept; it goes into the file that is given back.',
   noPhoto: 'The photograph could not be kept.',
-  rests: 'Later steps rest on it. Take those back first.',
   kinds: /** @type {Record<string, string>} */ ({
     'boards-opened': 'pack opened', 'piece-cut': 'cut', 'piece-laid': 'laid', 'piece-spoiled': 'spoiled',
     'piece-shelved': 'put on the shelf', 'piece-damaged': 'damaged', 'board-damaged': 'board damaged',
