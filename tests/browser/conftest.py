@@ -5,11 +5,11 @@ from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser, sync_playwright
+from tests.web.server import running
 
 from plankwright.web.app import make_app
 from plankwright.web.pairing import Pairing
 from plankwright.web.shelf import Shelf
-from tests.web.server import running
 
 FLAGS = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync",

@@ -2,11 +2,11 @@
 
 import pytest
 from playwright.sync_api import Browser, expect
-
 from tests.browser.person import LAPTOP, PHONE, new_room, person
 
-# An L-shaped den, made up; its two diagonals fit to a sixteenth of an inch.
-WALLS = ["197", "79", "79", "86 1/2", "118", "165 1/2"]
+# A small L-shaped den, made up; its two diagonals fit to a sixteenth of an inch.
+WALLS = ["99", "41", "40", "43", "59", "84"]
+DIAGONALS = {"A-C": "107 1/8", "A-D": "71 7/8"}
 
 
 @pytest.mark.parametrize("size", [LAPTOP, PHONE], ids=["laptop", "phone"])
@@ -21,8 +21,8 @@ def test_a_newcomer_goes_all_the_way(browser: Browser, address: str, size: tuple
         she.see("walls-grow")
         for number, wall in enumerate(WALLS[3:], start=3):
             she.write(f"#wall-{number}", wall, enter=True)
-        expect(she.at(".hint")).to_contain_text("179 ft²")
-        for pair, length in (("A-C", "212 1/4"), ("A-D", "142")):
+        expect(she.at(".hint")).to_contain_text("46 ft²")
+        for pair, length in DIAGONALS.items():
             she.at("#newpair").select_option(pair)
             she.write("#newdiagonal", length, enter=True)
             expect(she.at(f"#f-room-diagonals-{pair}")).to_have_value(length)
@@ -30,7 +30,7 @@ def test_a_newcomer_goes_all_the_way(browser: Browser, address: str, size: tuple
         she.at("#newthing").select_option("post")
         she.press("#addthing")
         before = she.at("#f-room-fixed-0-at-0").input_value()
-        she.drag("[data-grip=fixed-0]", -40, 20)
+        she.drag("[data-grip=fixed-0]", -30, 15)
         expect(she.at("#f-room-fixed-0-at-0")).not_to_have_value(before)
         she.press("#adddoor")
         expect(she.at(".doorline")).to_have_count(1)

@@ -47,8 +47,8 @@ def choices_of(found: Choices, unit: Unit) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def laying_entry(wishes: Wishes) -> dict[str, str]:
-    """The wishes that say how rows run, as the ``[laying]`` table of a job file says them."""
+def laying_entry(wishes: Wishes) -> dict[str, str | int]:
+    """What a choice decides, as the ``[laying]`` table of a job file says it."""
     angle = None if wishes.row_angle_deg is None else repr(wishes.row_angle_deg)
     first = None if wishes.first_row_mm is None else f"{wishes.first_row_mm!r} mm"
     entry = {
@@ -56,6 +56,8 @@ def laying_entry(wishes: Wishes) -> dict[str, str]:
         "start_wall": wishes.start_wall,
         "first_row": first,
         "laid": wishes.laid,
+        "prefer": None if wishes.prefer == "spares" else wishes.prefer,
+        "spend_boards": wishes.spend_boards,
     }
     return {key: value for key, value in entry.items() if value is not None}
 

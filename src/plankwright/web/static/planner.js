@@ -29,9 +29,15 @@ export class Planner {
     this.asked = 0;
     /** @type {number[]} how long answers took [ms], for the benchmark */
     this.answers = [];
+    /** How many plans were asked for at once; an answer to an older asking is only passing. */
+    this.numbers = 0;
+    this.isPassing = false;
     this.now = latest(
-      (document) => this.ask(document),
-      (raw) => this.take(raw, 'now'),
+      (asked) => this.ask(asked.document),
+      (raw, asked) => {
+        this.isPassing = asked.number !== this.numbers;
+        this.take(raw, 'now');
+      },
       (error) => this.fail(error),
     );
   }
@@ -77,7 +83,7 @@ export class Planner {
   /** @param {any} document */
   plan(document) {
     this.tried = this.planned(document);
-    this.now(document);
+    this.askNow(document);
     this.rest();
   }
 
@@ -85,7 +91,13 @@ export class Planner {
   drag(laying) {
     this.stop();
     const { document } = this.bench.job;
-    this.now({ ...document, laying: { ...document.laying, ...laying } });
+    this.askNow({ ...document, laying: { ...document.laying, ...laying } });
+  }
+
+  /** @param {any} document */
+  askNow(document) {
+    this.numbers += 1;
+    this.now({ document, number: this.numbers });
   }
 
   /** When the hand has rested for a while, look for the proven plan. */
@@ -137,7 +149,10 @@ export class Planner {
     this.raw = raw;
     this.picture = readPicture(raw);
     this.bench.refusal = null;
-    if (state === 'proven') this.leave = this.work = null;
+    if (state === 'proven') {
+      this.isPassing = false;
+      this.leave = this.work = null;
+    }
     this.settle(state);
   }
 

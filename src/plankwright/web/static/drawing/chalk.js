@@ -44,7 +44,7 @@ export class Chalk extends EventTarget {
     const display = laying ? '' : 'none';
     this.group.style.display = display;
     this.grip.style.display = display;
-    if (this.held && laying) return;
+    if (this.held || !laying) return;
     this.laying = laying;
     this.width = width;
     this.unit = unit;

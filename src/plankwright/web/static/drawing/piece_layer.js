@@ -2,6 +2,7 @@
 
 import { s } from '../dom.js';
 import { words } from '../strings.js';
+import { axesOf } from './picture.js';
 import { pathOf } from './stage.js';
 
 /** @typedef {import('./picture.js').Piece} Piece */
@@ -30,6 +31,8 @@ export class PieceLayer {
     this.letters = s('g', { 'aria-hidden': 'true' });
     stage.boards.append(this.group);
     stage.marks.append(this.letters);
+    /** @type {import('./picture.js').Laying | null} */
+    this.laying = null;
     this.frame = 0;
     this.resting = 0;
     this.listen();
@@ -46,6 +49,7 @@ export class PieceLayer {
 
   /** @param {Picture | null} picture */
   show(picture) {
+    this.laying = picture?.laying ?? null;
     this.pieces = new Map((picture?.pieces ?? []).map((piece) => [piece.id, piece]));
     for (const id of this.pieces.keys()) this.waiting.add(id);
     for (const id of this.drawn.keys()) if (!this.pieces.has(id)) this.waiting.add(id);
@@ -114,6 +118,32 @@ export class PieceLayer {
       if (!letter || piece.width < room || piece.length < room * 0.8 * letter.length) continue;
       const [x, y] = middleOf(piece.rings[0]);
       this.letters.append(s('text', { class: 'letter', x, y: -y }, letter));
+    }
+    if (this.laying) this.rowNumbers(this.laying);
+  }
+
+  /** Row numbers on both walls; only some where rows are narrow on the screen. @param {import('./picture.js').Laying} laying */
+  rowNumbers(laying) {
+    const axes = axesOf(laying);
+    /** @type {Map<number, [number, number, number, number]>} least and greatest u, the middle of both v */
+    const rows = new Map();
+    for (const piece of this.pieces.values()) {
+      const [x, y] = middleOf(piece.rings[0]);
+      const { u, v } = axes.plan({ x, y });
+      const row = rows.get(piece.row) ?? [Infinity, -Infinity, v, v];
+      if (u - piece.length / 2 < row[0]) [row[0], row[2]] = [u - piece.length / 2, v];
+      if (u + piece.length / 2 > row[1]) [row[1], row[3]] = [u + piece.length / 2, v];
+      rows.set(piece.row, row);
+    }
+    const [first] = this.pieces.values();
+    const wide = first ? Math.max(...[...this.pieces.values()].map((piece) => piece.width)) / this.stage.px : 1;
+    const every = wide > 13 ? 1 : wide > 6 ? 5 : 10;
+    const off = 15 * this.stage.px;
+    for (const [number, [u0, u1, v0, v1]] of rows) {
+      if (number % every && number !== 1) continue;
+      for (const spot of [axes.room(u0 - off, v0), axes.room(u1 + off, v1)]) {
+        this.letters.append(s('text', { class: 'rownumber', x: spot.x, y: -spot.y }, String(number)));
+      }
     }
   }
 }

@@ -11,6 +11,8 @@ import { chart } from './chart.js';
 /** @typedef {import('../bench.js').Bench} Bench */
 
 const w = words.choices;
+/** What a choice decides; all other wishes stay. */
+const DECIDED = ['row_angle', 'start_wall', 'first_row', 'laid', 'prefer', 'spend_boards'];
 
 /** @param {Bench} bench */
 export function choices(bench) {
@@ -37,7 +39,7 @@ function ask(bench) {
 /** @param {Bench} bench @param {any} choice */
 function choiceOf(bench, choice) {
   const laying = bench.job.document.laying ?? {};
-  const isTaken = Object.entries(choice.laying).every(([key, value]) => laying[key] === value);
+  const isTaken = DECIDED.every((key) => laying[key] === choice.laying[key]);
   return h('li', { class: isTaken ? 'taken' : '' },
     thumbnail(choice.picture),
     h('div', {},
@@ -50,8 +52,9 @@ function choiceOf(bench, choice) {
 /** @param {Bench} bench @param {any} choice */
 function take(bench, choice) {
   bench.job.change('', (document) => {
-    const { row_angle: _a, start_wall: _s, first_row: _f, laid: _l, ...rest } = document.laying ?? {};
-    document.laying = { ...rest, ...choice.laying };
+    const laying = (document.laying ??= {});
+    for (const key of DECIDED) delete laying[key];
+    Object.assign(laying, choice.laying);
   });
   bench.say(w.isTaken(choice.title));
 }

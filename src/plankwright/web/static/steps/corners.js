@@ -55,7 +55,7 @@ export function cornerGrips(bench) {
       press: () => addCorner(bench, spots, i),
     };
   });
-  return bench.kept.spots ? corners : [...middles, ...corners];
+  return [...middles, ...corners];
 }
 
 /** @param {Bench} bench @param {any[]} spots @param {number} i @param {{x: number, y: number}} to */

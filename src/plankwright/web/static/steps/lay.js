@@ -53,7 +53,7 @@ function beginning(bench) {
 /** What still waits on this device. @param {Bench} bench */
 function waiting(bench) {
   const { outbox } = bench.day;
-  if (!outbox.waiting.length && !outbox.away) return null;
+  if (!outbox.away && !outbox.refusal) return null;
   return h('p', { class: 'why', role: 'status', id: 'waiting' }, outbox.refusal ? `${w.refused} ${sentence(outbox.refusal)}` : w.waiting(outbox.waiting.length));
 }
 

@@ -18,7 +18,7 @@ export function mishaps(bench, card) {
     bench.kept.mishap && h('p', { class: 'why' }, w.writtenDown),
     bench.kept.mishap && h('button', { class: 'main', type: 'button', id: 'planagain', onclick: () => planAgain(bench) }, w.planAgain),
     bench.kept.planning && h('p', { role: 'status', class: 'pencil' }, w.planning),
-    again && h('div', { class: 'why', id: 'again' }, h('b', {}, w.answer(again)), again.changes.length > 0 && h('ul', {}, again.changes.slice(0, 8).map((/** @type {any} */ one) => h('li', {}, `${one.where}: ${one.what}. ${one.why}`)))),
+    again && h('div', { class: 'why', id: 'again' }, h('b', {}, w.answer(again)), again.changes.length > 0 && h('details', { id: 'again-changes' }, h('summary', {}, w.changes(again.changes.length)), h('ul', {}, again.changes.map((/** @type {any} */ one) => h('li', {}, `${one.where}: ${one.what}, ${one.why}`))))),
     bench.kept.againRefusal && h('div', { class: 'check' }, h('b', {}, words.checkThis), `: ${sentence(bench.kept.againRefusal)}`),
     h('details', { id: 'lay-mishaps' }, h('summary', {}, w.title),
       card && h('p', {}, h('button', { class: 'other', type: 'button', id: 'spoiled', onclick: () => spoiled(bench, card) }, w.spoiled(card.piece))),

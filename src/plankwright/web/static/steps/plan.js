@@ -103,7 +103,8 @@ function turn(bench, degrees) {
 function draw(bench) {
   const { picture } = bench;
   if (!picture) return;
-  bench.chalk.show(picture.laying, picture.board.width_mm, picture.unit, picture.figures.first_row_mm ?? undefined);
+  const first = bench.planner.isPassing ? bench.chalk.first : picture.figures.first_row_mm;
+  bench.chalk.show(picture.laying, picture.board.width_mm, picture.unit, first ?? undefined);
   listen(bench);
 }
 

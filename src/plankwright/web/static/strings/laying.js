@@ -57,6 +57,7 @@ export const mishaps = {
   answer: (/** @type {any} */ a) => a.boards_missing
     ? `Planned again: ${a.boards_missing === 1 ? 'one board is' : `${a.boards_missing} boards are`} missing, ${a.packs_missing === 1 ? 'one pack' : `${a.packs_missing} packs`}.`
     : `Planned again: ${a.new_boards === 1 ? 'one new board' : `${a.new_boards} new boards`} for the rest${a.proven ? '; no plan that keeps what lies takes fewer' : ''}.`,
+  changes: (/** @type {number} */ n) => n === 1 ? 'One place is different now' : `${n} places are different now`,
   note: 'A note',
   writtenDown: 'Written down. Nothing that lies has to come up: the rest is planned again from here.',
   planAgain: 'Plan the rest again',
