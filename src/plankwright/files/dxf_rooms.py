@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 
@@ -10,7 +9,7 @@ import shapely
 from shapely import LineString, Polygon
 
 from plankwright.errors import FileError, InputError
-from plankwright.files.drawing_marks import Marks, Stroke, Swing, extent
+from plankwright.files.drawing_marks import Marks, Swing
 from plankwright.files.drawing_units import (
     Evidence,
     gather,
@@ -18,17 +17,17 @@ from plankwright.files.drawing_units import (
     settle,
 )
 from plankwright.files.dxf_layers import (
-    GROSS_SHARE,
-    LEAST_SCORE,
     MOST_CANDIDATES,
-    RoomLayer,
     chosen_layer,
-    count,
-    opening_layers,
-    room_layers,
-    wall_layers,
 )
 from plankwright.files.dxf_marks import read_dxf
+from plankwright.files.dxf_outlines import (
+    COMPARE,
+    Looked,
+    Outline,
+    listed,
+    look_for_outlines,
+)
 from plankwright.files.room_names import (
     RoomWords,
     SizeLabel,
@@ -36,8 +35,7 @@ from plankwright.files.room_names import (
     name_rooms,
     size_labels,
 )
-from plankwright.files.tangle import is_tangle
-from plankwright.files.wall_lines import Closing, Enclosed, enclose
+from plankwright.files.wall_lines import Closing
 from plankwright.model.findings import Finding
 from plankwright.model.found_rooms import FoundRoom, FoundRooms
 from plankwright.model.room import Doorway, Room
@@ -47,26 +45,6 @@ FLAT_MM = 0.5  # no point of a curve lies farther from the chords drawn for it
 NEAR_MM = 150.0  # a door swing's hinge to the end of its opening
 LIKE_SHARE = 0.3  # a door leaf to the width of its opening
 SIZE_SLACK = 0.03  # a written size to the drawn one
-MOST_LISTED = 8
-
-
-@dataclass(frozen=True, slots=True)
-class _Outline:
-    """An outline that may be a room, before it is named [mm]."""
-
-    polygon: Polygon
-    origin: str
-    closings: tuple[Closing, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class _Looked:
-    """What looking for outlines came to [mm]."""
-
-    outlines: tuple[_Outline, ...]
-    told: tuple[Finding, ...]
-    layers: tuple[str, ...]
-    closings: tuple[Closing, ...] = ()
 
 
 def read_dxf_rooms(path: Path, *, unit: Unit | None = None, layer: str | None = None) -> FoundRooms:
@@ -94,10 +72,10 @@ def read_dxf_rooms(path: Path, *, unit: Unit | None = None, layer: str | None = 
     settled, about_unit = _settle_unit(rough, where, unit, layer)
     mm_per = float(MM_PER[settled])
     marks = drawing.marks(FLAT_MM / mm_per).scaled(mm_per)
-    looked = _look(marks, where, layer)
+    looked = look_for_outlines(marks, where, layer)
     rooms, about_rooms = _named(looked, marks, settled, where)
     findings = (
-        *(Finding("import-damaged", where, fault, _COMPARE) for fault in marks.faults),
+        *(Finding("import-damaged", where, fault, COMPARE) for fault in marks.faults),
         *about_unit,
         *looked.told,
         *_left(marks, where),
@@ -111,9 +89,6 @@ def read_dxf_rooms(path: Path, *, unit: Unit | None = None, layer: str | None = 
         tuple(s.line() for s in marks.strokes if s.layer in shown),
         tuple(closing.line for closing in looked.closings),
     )
-
-
-_COMPARE = "Compare the picture with the room before you buy."
 
 
 def _told(faults: Sequence[str]) -> str:
@@ -145,153 +120,16 @@ def _closed(marks: Marks) -> list[Polygon]:
 def _evidence(rough: Marks, unit: Unit, layer: str | None) -> Evidence:
     """The evidence with the rooms that are found when the drawing is read in a unit."""
     mm_per = float(MM_PER[unit])
-    looked = _look(rough.scaled(mm_per), "", layer)
+    looked = look_for_outlines(rough.scaled(mm_per), "", layer)
     rooms = [shapely.transform(o.polygon, lambda xy: xy / mm_per) for o in looked.outlines]
     return gather(rough, rooms, size_labels(rough.words))
-
-
-# --- outlines ---------------------------------------------------------------------------------
-
-
-def _look(marks: Marks, where: str, layer: str | None) -> _Looked:
-    """Outlines from the layer that was chosen or is the likeliest, else from wall lines."""
-    layers = room_layers(marks, marks.words)
-    if layer is not None:
-        chosen = next((one for one in layers if one.name == layer and one.outlines), None)
-        return _from_outlines(chosen, [], where) if chosen else _from_walls(marks, [layer], where)
-    likely = [one for one in layers if one.score >= LEAST_SCORE]
-    if likely:
-        return _from_outlines(likely[0], layers, where)
-    return _from_walls(marks, wall_layers(marks), where)
-
-
-def _from_outlines(layer: RoomLayer, all_layers: list[RoomLayer], where: str) -> _Looked:
-    outlines, gross = _nested(layer)
-    reasons = "; ".join(layer.reasons)
-    told = [
-        Finding(
-            "import-took",
-            where,
-            f"rooms were taken from the outlines on layer {layer.name} ({reasons})",
-            "Choose another layer with --layer if these are not the rooms." if all_layers else "",
-        )
-    ]
-    if gross:
-        told.append(
-            Finding(
-                "import-left",
-                where,
-                f"left out on it, since they lie round others: {count(gross, 'outline')}",
-            )
-        )
-    others = [one for one in all_layers if one.outlines and one.name != layer.name]
-    if others:
-        listed = "; ".join(f"{o.name}: {', '.join(o.reasons)}" for o in others[:MOST_LISTED])
-        told.append(
-            Finding("import-left", where, f"closed outlines on other layers were left: {listed}")
-        )
-    return _Looked(tuple(outlines), tuple(told), (layer.name,))
-
-
-def _nested(layer: RoomLayer) -> tuple[list[_Outline], int]:
-    """Outlines within others as their holes; outlines that others fill are left out."""
-    found: list[_Outline] = []
-    gross, polygons, used = 0, layer.outlines, set[int]()
-    within = _within(polygons)
-    for i in sorted(range(len(polygons)), key=lambda i: -polygons[i].area):
-        if i in used:
-            continue
-        inside = [j for j in within.get(i, ()) if j not in used]
-        holes = shapely.union_all([polygons[j] for j in inside])
-        if holes.area > GROSS_SHARE * polygons[i].area:
-            gross += 1
-            continue
-        used |= {i, *inside}
-        shape = polygons[i].difference(holes) if inside else polygons[i]
-        if isinstance(shape, Polygon):
-            found.append(_Outline(shape, layer.strokes[i].origin))
-    place = {stroke.origin: number for number, stroke in enumerate(layer.strokes)}
-    return sorted(found, key=lambda outline: place[outline.origin]), gross
-
-
-def _within(polygons: Sequence[Polygon]) -> dict[int, list[int]]:
-    """Which outlines lie in which; nothing is told of a tangle."""
-    if is_tangle(polygons):
-        return {}
-    outer, inner = shapely.STRtree(polygons).query(polygons, predicate="contains_properly")
-    found: dict[int, list[int]] = {}
-    for i, j in zip(outer, inner, strict=True):
-        found.setdefault(int(i), []).append(int(j))
-    return found
-
-
-def _from_walls(marks: Marks, layers: list[str], where: str) -> _Looked:
-    """Outlines that bare wall lines enclose."""
-    walls = [s for s in marks.strokes if s.layer in set(layers)]
-    beside = set(opening_layers(marks)) - set(layers)
-    openings = [s.line() for s in marks.strokes if s.layer in beside]
-    enclosed = enclose([stroke.line() for stroke in walls], openings)
-    origin = f"wall lines on {_listed(layers)}"
-    outlines = tuple(
-        _Outline(room, origin, _closings_of(room, enclosed)) for room in enclosed.rooms
-    )
-    told = _told_of_walls(walls, layers, enclosed, where)
-    return _Looked(outlines, told, (*layers, *sorted(beside)), enclosed.closings)
-
-
-def _told_of_walls(
-    walls: Sequence[Stroke], layers: list[str], enclosed: Enclosed, where: str
-) -> tuple[Finding, ...]:
-    wide, deep = extent(list(walls))
-    told = [
-        Finding(
-            "import-took",
-            where,
-            f"no outlines of rooms are drawn: rooms were sought between {len(walls)} wall lines on "
-            f"{_listed(layers)}, which extend over {wide / 1e3:.3f} x {deep / 1e3:.3f} m",
-            _COMPARE,
-        )
-    ]
-    slips = [c for c in enclosed.closings if c.is_slip]
-    openings = [c for c in enclosed.closings if not c.is_slip]
-    if slips:
-        sizes = _listed([f"{c.gap_mm:.1f} mm at {_spot(c)}" for c in slips])
-        told.append(
-            Finding("import-gap-closed", where, f"small gaps between walls were closed: {sizes}")
-        )
-    if openings:
-        sizes = _listed([f"{c.gap_mm:.0f} mm" for c in openings])
-        told.append(
-            Finding(
-                "import-gap-closed",
-                where,
-                f"{count(len(openings), 'opening')} in walls closed along the wall's face: {sizes}",
-                "Rooms end at these lines; which of them are doors is told where a leaf is drawn.",
-            )
-        )
-    return tuple(told)
-
-
-def _spot(closing: Closing) -> str:
-    x, y = closing.line.coords[0]
-    return f"({x / 1e3:.2f}, {y / 1e3:.2f}) m"
-
-
-def _listed(words: Sequence[str]) -> str:
-    more = f" and {len(words) - MOST_LISTED} more" if len(words) > MOST_LISTED else ""
-    return ", ".join(words[:MOST_LISTED]) + more
-
-
-def _closings_of(room: Polygon, enclosed: Enclosed) -> tuple[Closing, ...]:
-    rim = room.exterior.buffer(1.0)
-    return tuple(closing for closing in enclosed.closings if rim.covers(closing.line))
 
 
 # --- names, doors, checks ------------------------------------------------------------------------
 
 
 def _named(
-    looked: _Looked, marks: Marks, unit: Unit, where: str
+    looked: Looked, marks: Marks, unit: Unit, where: str
 ) -> tuple[tuple[FoundRoom, ...], list[Finding]]:
     polygons = [outline.polygon for outline in looked.outlines]
     words = name_rooms(polygons, marks.words)
@@ -317,7 +155,7 @@ def _named(
     return tuple(rooms), findings
 
 
-def _doorways(outline: _Outline, swings: Sequence[Swing]) -> tuple[Doorway, ...]:
+def _doorways(outline: Outline, swings: Sequence[Swing]) -> tuple[Doorway, ...]:
     """The openings in a room's outline in which a door leaf is drawn."""
     edges = list(Room(outline.polygon).edges())
     found = []
@@ -373,14 +211,14 @@ def _many_names(room: FoundRoom, words: RoomWords) -> list[Finding]:
         Finding(
             "import-open",
             room.id,
-            f"no wall parts {_listed(names)}: they are one room here",
+            f"no wall parts {listed(names)}: they are one room here",
             "Draw a line where the floor is to end, or plan it as one.",
         )
     ]
 
 
 def _homeless(
-    rooms: Sequence[FoundRoom], marks: Marks, looked: _Looked, where: str
+    rooms: Sequence[FoundRoom], marks: Marks, looked: Looked, where: str
 ) -> list[Finding]:
     """Names that stand in no room that was found."""
     if not looked.closings and not rooms:
@@ -395,7 +233,7 @@ def _homeless(
     ]
     if not lost:
         return []
-    names = _listed(sorted(set(lost)))
+    names = listed(sorted(set(lost)))
     return [
         Finding(
             "import-no-room",
