@@ -5,12 +5,14 @@ import json
 from dataclasses import replace
 
 import pytest
+import shapely
 from tests.data import data_file
-from tests.drawing.look import faults
+from tests.drawing.look import faults, room_of
 from tests.drawing.sample_plans import BOARD, small_plan
 
 from plankwright.application.plan_room import Effort, plan_room
 from plankwright.drawing.board_picture import SawView, compose_board
+from plankwright.drawing.lettering import overlapping_texts
 from plankwright.drawing.scene import Area, Dimension, Group, Polyline, Scene, Text
 from plankwright.drawing.style import LENGTH_MM
 from plankwright.files.geojson import read_rooms
@@ -145,3 +147,29 @@ def test_pictures_of_a_real_room_are_without_fault() -> None:
     plan = plan_room(angled, board, Rules(), effort=Effort(moves=100))
     for cut, view in zip(saw_cuts(plan), itertools.cycle(VIEWS), strict=False):
         assert faults(compose_board(board, plan.laying.laid, cut, "in", view)) == [], cut.piece.id
+
+
+def test_the_small_pictures_of_a_real_room_keep_words_apart() -> None:
+    """They stand among the words of a card: no margin of their own, everything inside."""
+    rooms = list(read_rooms(json.loads(data_file("rooms_agpl.geojson").read_text()), "rooms"))
+    angled = max(rooms[:200], key=lambda room: len(room.outline.exterior.coords))
+    board = Board(1285.0, 192.0)
+    plan = plan_room(angled, board, Rules(), effort=Effort(moves=100))
+    seen = set()
+    for cut, view in zip(saw_cuts(plan), itertools.cycle(VIEWS), strict=False):
+        scene = compose_board(board, plan.laying.laid, cut, "mm", view, small=True)
+        sheet = shapely.box(0.0, 0.0, scene.width_mm, scene.height_mm)
+        assert not list(overlapping_texts(scene.texts())), cut.piece.id
+        assert all(sheet.covers(room_of(shape)) for shape in scene.shapes()), cut.piece.id
+        assert scene.height_mm <= 66.0
+        seen.add(scene.height_mm)
+    assert len(seen) > 1  # as high as its figures need
+
+
+def test_a_notch_is_drawn_and_what_is_sawn_out_is_crossed() -> None:
+    ring = ((0.0, 0.0), (400.0, 0.0), (400.0, 120.0), (300.0, 120.0), (300.0, 200.0), (0.0, 200.0))
+    scene = compose_board(BOARD, "right-to-left", cut_of("1.1.1"), "mm", shape=(ring,))
+    kept = layer(scene, "kept")
+    (area,) = (item for item in kept if isinstance(item, Area))
+    assert len(area.outline) == 6
+    assert len([item for item in kept if isinstance(item, Polyline)]) == 2

@@ -76,6 +76,11 @@ def test_ten_points() -> None:
     assert points_to_mm(72.0) == 25.4
 
 
+def test_words_are_one_line_without_control_characters() -> None:
+    assert Text((0.0, 0.0), "two\nlines \x07 here", 3.6).text == "two lines here"
+    assert Text((0.0, 0.0), "  as it\u202fis ", 3.6).text == "  as it\u202fis "
+
+
 def test_broken_values_are_refused() -> None:
     with pytest.raises(PlankwrightError, match="two points"):
         Polyline(((0.0, 0.0),), "wall")
@@ -86,7 +91,7 @@ def test_broken_values_are_refused() -> None:
     with pytest.raises(PlankwrightError, match="negative"):
         Ellipse((0.0, 0.0), (-1.0, 1.0), "x")
     with pytest.raises(PlankwrightError, match="one line"):
-        Text((0.0, 0.0), "two\nlines", 3.6)
+        Text((0.0, 0.0), " \n ", 3.6)
     with pytest.raises(PlankwrightError, match="size"):
         Text((0.0, 0.0), "A", 0.0)
     with pytest.raises(PlankwrightError, match="two places"):

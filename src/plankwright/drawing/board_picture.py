@@ -30,7 +30,7 @@ from plankwright.plan.saw_view import SawView
 from plankwright.units import Unit
 
 SHEET_MM = (190.0, 122.0)
-CARD_WIDE_MM = 104.0
+CARD_WIDE_MM, RIPPED_WIDE_MM = 104.0, 112.0  # of the small pictures
 LOCK_MM = 3.0  # how far a tongue sticks out and a groove goes in, on paper
 OVER_MM = 5.0  # the saw line runs on beyond the board
 LEAST_SLANT_MM = 2.5  # a slant is drawn no smaller
@@ -48,7 +48,8 @@ class _Format:
     left: float
     top: float
     end_words: float
-    side_words: float
+    away_words: float  # above the board
+    toward_words: float  # below it
     over: float  # the upper length's line
     under: float  # the lower length's line
     wide_left: float  # a width's line
@@ -71,16 +72,17 @@ class _Format:
         return self.left + self.board[0] / 2.0, self.top + self.board[1] / 2.0
 
 
-_FULL = _Format(SHEET_MM, (136.0, 34.0), 27.0, 46.0, 8.0, 10.5, 18.0, 27.0, 14.0, 19.0)
+_FULL = _Format(SHEET_MM, (136.0, 34.0), 27.0, 46.0, 8.0, 10.5, 10.5, 18.0, 27.0, 14.0, 19.0)
 
 
 def _card_format(*, angled: bool, ripped: bool, cut: bool) -> _Format:
     """As small as 14-point words and a 24-point length allow: beside the words of a card."""
-    left, top = 20.0 if ripped else 13.0, 21.5 if angled else 10.5
-    board = (CARD_WIDE_MM - 2.0 * left, 20.0)
+    wide, left = (RIPPED_WIDE_MM, 20.0) if ripped else (CARD_WIDE_MM, 13.0)
+    top = 21.5 if angled else 10.5
+    board = (wide - 2.0 * left, 20.0)
     high = top + board[1] + (21.0 if cut or angled else 10.0)
     return _Format(
-        (CARD_WIDE_MM, high), board, left, top, 7.0, 6.5, 11.5, 18.5, 11.5, 16.5, small=True
+        (wide, high), board, left, top, 7.0, 6.5, 6.5, 11.5, 18.5, 11.5, 16.5, small=True
     )
 
 
@@ -257,12 +259,13 @@ def _saw_lines(lying: _Lying, kept: Ring) -> tuple[Item, ...]:
         (wanted.v0 - source.v0 > 0.5, near_wall, far_wall),
         (source.v1 - wanted.v1 > 0.5, near_room, far_room),
     )
-    return tuple(Polyline(_longer(a, b), "saw") for is_sawn, a, b in sawn if is_sawn)
+    over = OVER_MM / 2.0 if lying.form.small else OVER_MM
+    return tuple(Polyline(_longer(a, b, over), "saw") for is_sawn, a, b in sawn if is_sawn)
 
 
-def _longer(start: Point, end: Point) -> tuple[Point, Point]:
+def _longer(start: Point, end: Point, over_mm: float) -> tuple[Point, Point]:
     length = math.dist(start, end)
-    dx, dy = ((end[i] - start[i]) / length * OVER_MM for i in (0, 1))
+    dx, dy = ((end[i] - start[i]) / length * over_mm for i in (0, 1))
     return (start[0] - dx, start[1] - dy), (end[0] + dx, end[1] + dy)
 
 
@@ -283,7 +286,8 @@ def _locks(board: Board, laid: Laid, lying: _Lying) -> tuple[Item, ...]:
             form = lying.form
             x = form.left - form.end_words if is_left else form.right + form.end_words
             spot = (x, form.middle[1])
-            items.append(centered(spot, words, CARD_MM, 90.0, style="strong"))
+            told = words.removesuffix(" end") if form.small else words
+            items.append(centered(spot, told, CARD_MM, 90.0, style="strong"))
     if not board.reversible:
         items += _side_locks(board, lying)
     return tuple(items)
@@ -325,13 +329,14 @@ def _side_words(form: _Format, board: Board, view: SawView) -> tuple[Item, ...]:
     face = "face up" if view.face_up else "face down"
     away = f"{view.side_name(board, away=True)} away"
     toward = f"{view.side_name(board, away=False)} toward you"
-    below = centered((form.middle[0], form.bottom + form.side_words), toward, CARD_MM)
+    below = centered((form.middle[0], form.bottom + form.toward_words), toward, CARD_MM)
     if form.small:
-        level = form.top - form.side_words
-        beside = Text((form.sheet[0] - 2.0, level), away, CARD_MM, "label", "end", "middle")
-        return Text((2.0, level), face, CARD_MM, "title", level="middle"), beside, below
-    over = centered((form.middle[0], form.top - form.side_words), f"{away} from you", CARD_MM)
-    return Text((form.left, 9.0), face, CARD_MM, "title"), over, below
+        level = form.top - form.away_words
+        out = 4.0 if form.left > 13.0 else 11.0  # the widths stand beside a ripped board
+        over = Text((form.right + out, level), away, CARD_MM, "label", "end", "middle")
+        return Text((form.left - out, level), face, CARD_MM, "title", level="middle"), over, below
+    above = centered((form.middle[0], form.top - form.away_words), f"{away} from you", CARD_MM)
+    return Text((form.left, 9.0), face, CARD_MM, "title"), above, below
 
 
 def _figures(lying: _Lying, kept: Ring, unit: Unit) -> tuple[Item, ...]:
@@ -358,7 +363,7 @@ def _length(
     level = form.top if top else form.bottom
     off = form.over + (left[1] - level) if top else -(form.under + level - left[1])
     flat = (left[0], left[1]), (right[0], left[1])
-    clear = abs(off) - 4.0
+    clear = abs(off) - (2.0 if form.small else 4.0)
     return Dimension(*flat, _figure(length_mm, unit), off, LENGTH_MM, clear_mm=clear)
 
 

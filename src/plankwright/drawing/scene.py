@@ -10,6 +10,7 @@ Players need to know only four shapes: :class:`Polyline`, :class:`Area`, :class:
 """
 
 import math
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
@@ -25,6 +26,8 @@ ARROW_MM = 2.6  # length of an open arrowhead
 ARROW_SPREAD_DEG = 18.0  # half its opening
 FIGURE_LIFT_MM = 0.9  # a dimension's figure stands this far above its line
 STEEP_DEG = 85.0  # steeper words read from the right, whichever way they lean
+# Line breaks, control characters, halves of pairs: XML allows most of them not at all.
+_NO_LETTERS = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]+")
 WITNESS_CLEAR_MM = 1.2  # witness lines keep clear of what is measured
 WITNESS_OVER_MM = 1.2  # and run on beyond the dimension line
 
@@ -92,7 +95,7 @@ class Text:
     Parameters
     ----------
     at : the anchor's place on the sheet.
-    text : what is written; not empty, without line breaks.
+    text : what is written, not empty; line breaks and control characters become spaces.
     size_mm : the type size (em), :func:`points_to_mm` of the points.
     style : color and weight.
     anchor : which part of the line ``at`` is along it.
@@ -113,7 +116,8 @@ class Text:
 
     def __post_init__(self) -> None:
         _require_finite((self.at,))
-        if not self.text.strip() or "\n" in self.text:
+        object.__setattr__(self, "text", one_line(self.text))
+        if not self.text.strip():
             raise PlankwrightError("a text is one line of words")
         if not self.size_mm > 0.0:
             raise PlankwrightError("a text needs a size above 0")
@@ -258,6 +262,15 @@ def step_between(start: Point, end: Point) -> Point:
     """The unit step from one point toward another; the points differ."""
     length = math.dist(start, end)
     return (end[0] - start[0]) / length, (end[1] - start[1]) / length
+
+
+def one_line(words: str) -> str:
+    """Words as one line: what no letter stands for becomes a space.
+
+    >>> one_line("Den\\nof \\x07 old")
+    'Den of old'
+    """
+    return " ".join(_NO_LETTERS.sub(" ", words).split()) if _NO_LETTERS.search(words) else words
 
 
 def points_to_mm(points: float) -> float:

@@ -1,7 +1,7 @@
 """Plays a scene as SVG: true size in millimeters, one style sheet, the same bytes every time."""
 
 from collections.abc import Iterable, Iterator
-from xml.sax.saxutils import escape, quoteattr
+from xml.sax import saxutils
 
 from plankwright.drawing.hatching import hatch_lines
 from plankwright.drawing.lettering import cap_shift_mm
@@ -16,6 +16,7 @@ from plankwright.drawing.scene import (
     Scene,
     Text,
     arrowheads,
+    one_line,
 )
 from plankwright.drawing.style import PAPER, Palette, Style, hatch_named, style_named
 
@@ -29,9 +30,9 @@ def render_svg(scene: Scene, palette: Palette = PAPER) -> str:
     head = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" '
         f'viewBox="0 0 {wide} {high}" role="graphics-document" '
-        f"aria-label={quoteattr(scene.title)}>",
-        f"<title>{escape(scene.title)}</title>",
-        *([f"<desc>{escape(scene.description)}</desc>"] if scene.description else []),
+        f"aria-label={_quoteattr(scene.title)}>",
+        f"<title>{_escape(scene.title)}</title>",
+        *([f"<desc>{_escape(scene.description)}</desc>"] if scene.description else []),
         f"<style>{_style_sheet(scene, palette)}</style>",
         f'<rect class="pw-sheet" width="{wide}" height="{high}"/>',
     ]
@@ -64,12 +65,12 @@ def _item(item: Item) -> Iterator[str]:
 
 def _group(group: Group) -> Iterator[str]:
     layer = f' class="pw-layer-{group.layer}"' if group.layer else ""
-    key = f" data-key={quoteattr(group.key)}" if group.key else ""
+    key = f" data-key={_quoteattr(group.key)}" if group.key else ""
     yield f"<g{layer}{key}>"
     if group.title:
-        yield f"<title>{escape(group.title)}</title>"
+        yield f"<title>{_escape(group.title)}</title>"
     if group.description:
-        yield f"<desc>{escape(group.description)}</desc>"
+        yield f"<desc>{_escape(group.description)}</desc>"
     for item in group.items:
         yield from _item(item)
     yield "</g>"
@@ -114,7 +115,7 @@ def _text(text: Text) -> str:
     rim = f' stroke-width="{_number(CLEAR_RIM_EM * text.size_mm)}"' if text.clear else ""
     return (
         f'<text class="{names}" x="{_number(x)}" y="{_number(y + shift)}" '
-        f'font-size="{_number(text.size_mm)}"{anchor}{rim}{turn}>{escape(text.text)}</text>'
+        f'font-size="{_number(text.size_mm)}"{anchor}{rim}{turn}>{_escape(text.text)}</text>'
     )
 
 
@@ -148,6 +149,16 @@ def _declarations(style: Style, palette: Palette) -> str:
     if style.bold:
         told.append("font-weight:bold")
     return ";".join(told)
+
+
+def _escape(words: str) -> str:
+    """Words as XML text; characters that XML does not allow (1.0, section 2.2) left out."""
+    return saxutils.escape(one_line(words))
+
+
+def _quoteattr(words: str) -> str:
+    """Words as an XML attribute with its quotes."""
+    return saxutils.quoteattr(one_line(words))
 
 
 def _points(points: tuple[Point, ...]) -> str:

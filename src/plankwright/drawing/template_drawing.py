@@ -34,6 +34,7 @@ TURN_MM = 0.5  # a corner nearer to a straight line, or to the rectangle's corne
 BETWEEN_MM = 14.0  # between the copies for face and back, where both fit on a sheet
 LEAST_SLANT_MM = 2.0  # a smaller slant is marked by the two lengths on its card
 SAME_ANGLE_DEG = 0.1
+FOOT_MM = 16.0  # below the board, for what line R is
 REGISTER_MM = 3.0
 LEAST_CROSS_MM = 3.0  # what is smaller bears no X
 
@@ -234,7 +235,7 @@ def _tiles(template: Template, sheet: tuple[float, float]) -> list[Frame]:
     """The window in parts that fit on a sheet, overlapping; those in which a saw line turns."""
     window = template.window
     wide = sheet[0] - 2.0 * MARGIN_MM
-    high = sheet[1] - HEAD_MM - RULERS_MM - MARGIN_MM
+    high = sheet[1] - HEAD_MM - RULERS_MM - FOOT_MM
     columns = _parts(window.left, window.right, wide)
     rows = _parts(window.top, window.bottom, high)
     tiles = [Frame(u0, v0, u1, v1) for v0, v1 in rows for u0, u1 in columns]
@@ -340,8 +341,8 @@ def _reference(view: _View) -> Iterator[Item]:
     x, top = view.point(along, view.tile.top)
     _, bottom = view.point(along, view.tile.bottom)
     yield Polyline(((x, top), (x, bottom + 4.0)), "saw")
-    words = f"R: {view.figure(distance)} from {end}"
-    yield Text((view.left, bottom + 8.4), words, TEXT_MM, "act")
+    for number, words in enumerate((f"R: {view.figure(distance)} from", end)):
+        yield Text((view.left, bottom + 8.4 + 4.6 * number), words, TEXT_MM, "act")
 
 
 def _registers(view: _View, tiles: Sequence[Frame]) -> Iterator[Item]:

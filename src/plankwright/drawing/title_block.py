@@ -20,6 +20,7 @@ WORDS_MM = 112.0  # width of the column of words
 SWATCH_MM = (9.0, 4.0)
 SWATCH_STEP_MM = 42.0
 LEGEND_ROWS = 4
+NAMELESS = "Room"
 
 LEGEND: tuple[tuple[str, str | None, str], ...] = (
     ("whole board", None, "piece"),
@@ -46,7 +47,7 @@ def draw_title_block(view: PlanView, frame: Frame) -> Group:
 
 
 def _words(view: PlanView, frame: Frame) -> Iterator[Text]:
-    title = _shortened(view.plan.name, TITLE_MM, bold=True)
+    title = _shortened(view.plan.name.strip() or NAMELESS, TITLE_MM, bold=True)
     yield Text((frame.left, frame.top + LINE_MM), title, TITLE_MM, "title")
     for number, line in enumerate(_lines(view), start=1):
         place = (frame.left, frame.top + LINE_MM + 0.2 + number * LINE_MM)
