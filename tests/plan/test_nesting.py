@@ -30,7 +30,7 @@ def starter(tip: float, slant: float = WIDTH) -> Polygon:
 
 
 def boards(*shapes: Shape) -> int:
-    return len({place.board for place in nest(shapes, LENGTH, CUT)})
+    return len({place.board for place in nest(shapes, LENGTH, WIDTH, CUT)})
 
 
 def test_parallel_slants_share_a_board_that_their_boxes_overfill() -> None:
@@ -56,7 +56,7 @@ def test_a_wall_to_wall_piece_lies_between() -> None:
         Shape("starter", starter(400)),
         Shape("wall-to-wall", loose),
     ]
-    places = nest(shapes, LENGTH, CUT)
+    places = nest(shapes, LENGTH, WIDTH, CUT)
     assert {place.board for place in places} == {0}
     # it begins where the end piece's room side ends, 200 mm, and a cut later
     assert places[2].from_near == pytest.approx(200.0 + CLEAR, abs=0.5)

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from plankwright.application.choice_words import reasons
+from plankwright.application.laying_advice import count_handling
 from plankwright.application.merits import CountHandling, Merits, dominates, merits
 from plankwright.application.plan_job import plan_job
 from plankwright.errors import InputError
@@ -115,7 +116,7 @@ def find_choices(
     *,
     effort: Effort = WITH_CARE,
     stop: Callable[[], bool] = never,
-    count: CountHandling | None = None,
+    count: CountHandling | None = count_handling,
 ) -> Choices:
     """The choices for a job: three to six checked plans, and a chart.
 
@@ -217,7 +218,7 @@ def _offered(
             continue
         offered = [pair for pair in offered if not dominates(exact, pair[0].merits)]
         offered.append((_Look(best.candidate, exact), plan))
-    return sorted(offered, key=lambda pair: _order(pair[0].merits))
+    return sorted(offered, key=lambda pair: _order(pair[0]))
 
 
 def _is_idle(wishes: Wishes, exact: Merits, offered: Sequence[tuple[_Look, Plan]]) -> bool:
@@ -246,8 +247,12 @@ def _with_care(job: Job, candidate: Candidate, effort: Effort, stop: Callable[[]
     return plan_job(replace(job, wishes=candidate.wishes), effort=within, stop=stop)
 
 
-def _order(found: Merits) -> tuple[float, ...]:
-    return (found.boards + BROKEN_RULE * found.broken, float(found.packs), *found.costs())
+def _order(look: _Look) -> tuple[float, ...]:
+    """What a person is told first: rules kept, rows not on the diagonal, few packs, few boards."""
+    found = look.merits
+    is_diagonal = look.candidate.direction.course == "diagonal"
+    worth = found.boards + BROKEN_RULE * found.broken
+    return (found.broken > 0, is_diagonal, found.packs, worth, *found.costs())
 
 
 def _to_plan(job: Job, ranked: Sequence[_Look]) -> Iterator[_Look]:

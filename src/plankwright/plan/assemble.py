@@ -161,7 +161,7 @@ def _nest(parts: Sequence[_Part], board: Board, rules: Rules) -> tuple[list[_Par
     for indices in groups.values():
         placed = [_in_board(parts[i]) for i in indices]
         shapes.append(Shape(parts[indices[0]].seat.kind, shapely.union_all(placed)))
-    places = nest(shapes, board.length_mm, rules.cut_mm)
+    places = nest(shapes, board.length_mm, board.width_mm, rules.cut_mm)
     moved, boards = list(parts), [0] * len(parts)
     for indices, shape, place in zip(groups.values(), shapes, places, strict=True):
         shift = place.from_near - shape.outline.bounds[0]

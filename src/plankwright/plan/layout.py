@@ -27,6 +27,7 @@ from plankwright.model.wishes import Wishes
 from plankwright.plan.handedness import choose_direction
 
 PARALLEL_DEG = 5.0
+ACROSS_DEG = 80.0
 SHORT_SLIVER_MM = 100.0  # in all, along all walls
 NOISE_MM = 1e-6
 LOOKS = 24  # offsets that are cut into rows to measure their slivers, at most
@@ -74,14 +75,20 @@ def _along(wall: Wall, laid: Laid) -> float:
 def start_wall(room: Room, frame: Frame) -> str:
     """The wall row 1 lies along: the longest of those at the least v that face along v."""
     v_deg = frame.row_angle_deg + (90.0 if frame.laid == "right-to-left" else -90.0)
-    facing = [wall for wall in walls(room) if _apart(wall.inward_deg, v_deg) <= PARALLEL_DEG]
+    # a wall of small jogs may have its longest edge across it, and that one names it
+    named = [wall for wall in walls(room) if _apart(_edge_inward(room, wall), v_deg) < ACROSS_DEG]
+    facing = [wall for wall in named if _apart(wall.inward_deg, v_deg) <= PARALLEL_DEG]
     if not facing:
-        facing = sorted(walls(room), key=lambda wall: _apart(wall.inward_deg, v_deg))[:1]
+        facing = sorted(named, key=lambda wall: _apart(wall.inward_deg, v_deg))[:1]
     away = math.radians(v_deg)
     depth = {wall.edge.name: round(_depth(wall.edge.start, away), 3) for wall in facing}
     nearest = min(depth.values())
     front = [wall for wall in facing if depth[wall.edge.name] <= nearest + 100.0]
     return front[0].edge.name
+
+
+def _edge_inward(room: Room, wall: Wall) -> float:
+    return wall_of(room, wall.edge.name).inward_deg
 
 
 def _depth(corner: Point, direction: float) -> float:

@@ -25,6 +25,7 @@ WORTHWHILE = 0.25  # share of the ends that are slanted
 NEARLY_FULL = 0.98  # of a stretch's width: where its end has done with slanting
 NEAR_MM = 0.1  # rounding of the plan file, generously
 HALVINGS = 12
+MOST_BOARDS = 12  # that are tried for a wall-to-wall piece before a new one is opened
 
 Bools = npt.NDArray[np.bool_]
 
@@ -77,8 +78,10 @@ class Place:
     from_near: float
 
 
-def nest(shapes: Sequence[Shape], length: float, cut: float) -> list[Place]:
-    """Places for all shapes in few boards, kerf and allowance (``cut``) between their outlines."""
+def nest(shapes: Sequence[Shape], length: float, width: float, cut: float) -> list[Place]:
+    """Places for all shapes in few boards of a length and a width, kerf and allowance (``cut``)
+    between their outlines.
+    """
     found: dict[int, Place] = {}
     boards: list[list[BaseGeometry]] = []
 
@@ -101,7 +104,7 @@ def nest(shapes: Sequence[Shape], length: float, cut: float) -> list[Place]:
         put(index, shapes[index].outline, board)
     loose = _of_kind(shapes, "wall-to-wall")
     for index in sorted(loose, key=lambda i: (-shapes[i].outline.area, i)):
-        board, outline = _fitting(shapes[index].outline, boards, length, cut + NEAR_MM)
+        board, outline = _fitting(shapes[index].outline, boards, (length, width), cut + NEAR_MM)
         put(index, outline, board)
     return [found[index] for index in range(len(shapes))]
 
@@ -154,12 +157,17 @@ def pairs(
 
 
 def _fitting(
-    outline: BaseGeometry, boards: Sequence[Sequence[BaseGeometry]], length: float, cut: float
+    outline: BaseGeometry,
+    boards: Sequence[Sequence[BaseGeometry]],
+    size: tuple[float, float],
+    cut: float,
 ) -> tuple[int, BaseGeometry]:
     """The fullest board in which an outline finds a place along, or a new one."""
     extent = outline.bounds[2] - outline.bounds[0]
+    length, width = size
     used = [sum(other.area for other in board) for board in boards]
-    for board in sorted(range(len(boards)), key=lambda b: (-round(used[b], 3), b)):
+    roomy = [b for b in range(len(boards)) if used[b] + outline.area <= length * width]
+    for board in sorted(roomy, key=lambda b: (-round(used[b], 3), b))[:MOST_BOARDS]:
         for from_near in _starts(outline, boards[board], cut):
             placed = _at(outline, from_near)
             fits = from_near + extent <= length + NEAR_MM / 2.0
