@@ -265,7 +265,7 @@ def test_a_room_between_bare_walls(tmp_path: Path) -> None:
     assert len(room.room.outline.exterior.coords) - 1 == 4
     (door,) = room.room.doorways
     assert door.width_mm == pytest.approx(900.0, abs=0.2)
-    assert "5.0 mm at" in told(found, "import-gap-closed")
+    assert "5 mm at" in told(found, "import-gap-closed")
     assert "1 opening in" in told(found, "import-gap-closed")
     assert "PORCH" in told(found, "import-no-room")
     assert "4.200 x 3.200 m" in told(found, "import-took")

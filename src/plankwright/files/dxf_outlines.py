@@ -19,6 +19,7 @@ from plankwright.files.dxf_layers import (
 from plankwright.files.tangle import is_tangle
 from plankwright.files.wall_lines import Closing, Enclosed, enclose
 from plankwright.model.findings import Finding
+from plankwright.units import Unit, format_length
 
 MOST_LISTED = 8
 COMPARE = "Compare the picture with the room before you buy."
@@ -43,16 +44,24 @@ class Looked:
     closings: tuple[Closing, ...] = ()
 
 
-def look_for_outlines(marks: Marks, where: str, layer: str | None) -> Looked:
-    """Outlines from the layer that was chosen or is the likeliest, else from wall lines."""
+def look_for_outlines(marks: Marks, where: str, layer: str | None, unit: Unit) -> Looked:
+    """Outlines from the layer that was chosen or is the likeliest, else from wall lines.
+
+    Parameters
+    ----------
+    marks : of the drawing, in millimeters.
+    unit : that lengths are told in.
+    """
     layers = room_layers(marks, marks.words)
     if layer is not None:
         chosen = next((one for one in layers if one.name == layer and one.outlines), None)
-        return _from_outlines(chosen, [], where) if chosen else _from_walls(marks, [layer], where)
+        if chosen:
+            return _from_outlines(chosen, [], where)
+        return _from_walls(marks, [layer], where, unit)
     likely = [one for one in layers if one.score >= LEAST_SCORE]
     if likely:
         return _from_outlines(likely[0], layers, where)
-    return _from_walls(marks, wall_layers(marks), where)
+    return _from_walls(marks, wall_layers(marks), where, unit)
 
 
 def _from_outlines(layer: RoomLayer, all_layers: list[RoomLayer], where: str) -> Looked:
@@ -115,7 +124,7 @@ def _within(polygons: Sequence[Polygon]) -> dict[int, list[int]]:
     return found
 
 
-def _from_walls(marks: Marks, layers: list[str], where: str) -> Looked:
+def _from_walls(marks: Marks, layers: list[str], where: str, unit: Unit) -> Looked:
     """Outlines that bare wall lines enclose."""
     walls = [s for s in marks.strokes if s.layer in set(layers)]
     beside = set(opening_layers(marks)) - set(layers)
@@ -123,12 +132,12 @@ def _from_walls(marks: Marks, layers: list[str], where: str) -> Looked:
     enclosed = enclose([stroke.line() for stroke in walls], openings)
     origin = f"wall lines on {listed(layers)}"
     outlines = tuple(Outline(room, origin, _closings_of(room, enclosed)) for room in enclosed.rooms)
-    told = _told_of_walls(walls, layers, enclosed, where)
+    told = _told_of_walls(walls, layers, enclosed, where, unit)
     return Looked(outlines, told, (*layers, *sorted(beside)), enclosed.closings)
 
 
 def _told_of_walls(
-    walls: Sequence[Stroke], layers: list[str], enclosed: Enclosed, where: str
+    walls: Sequence[Stroke], layers: list[str], enclosed: Enclosed, where: str, unit: Unit
 ) -> tuple[Finding, ...]:
     wide, deep = extent(list(walls))
     told = [
@@ -143,12 +152,12 @@ def _told_of_walls(
     slips = [c for c in enclosed.closings if c.is_slip]
     openings = [c for c in enclosed.closings if not c.is_slip]
     if slips:
-        sizes = listed([f"{c.gap_mm:.1f} mm at {_spot(c)}" for c in slips])
+        sizes = listed([f"{format_length(c.gap_mm, unit)} at {_spot(c)}" for c in slips])
         told.append(
             Finding("import-gap-closed", where, f"small gaps between walls were closed: {sizes}")
         )
     if openings:
-        sizes = listed([f"{c.gap_mm:.0f} mm" for c in openings])
+        sizes = listed([format_length(c.gap_mm, unit) for c in openings])
         told.append(
             Finding(
                 "import-gap-closed",

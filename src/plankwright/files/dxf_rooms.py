@@ -37,7 +37,7 @@ from plankwright.files.room_names import (
 )
 from plankwright.files.wall_lines import Closing
 from plankwright.model.findings import Finding
-from plankwright.model.found_rooms import FoundRoom, FoundRooms
+from plankwright.model.found_rooms import FoundRoom, FoundRooms, job_unit
 from plankwright.model.room import Doorway, Room
 from plankwright.units import MM_PER, Unit, format_length
 
@@ -72,7 +72,7 @@ def read_dxf_rooms(path: Path, *, unit: Unit | None = None, layer: str | None = 
     settled, about_unit = _settle_unit(rough, where, unit, layer)
     mm_per = float(MM_PER[settled])
     marks = drawing.marks(FLAT_MM / mm_per).scaled(mm_per)
-    looked = look_for_outlines(marks, where, layer)
+    looked = look_for_outlines(marks, where, layer, job_unit(settled))
     rooms, about_rooms = _named(looked, marks, settled, where)
     findings = (
         *(Finding("import-damaged", where, fault, COMPARE) for fault in marks.faults),
@@ -120,7 +120,7 @@ def _closed(marks: Marks) -> list[Polygon]:
 def _evidence(rough: Marks, unit: Unit, layer: str | None) -> Evidence:
     """The evidence with the rooms that are found when the drawing is read in a unit."""
     mm_per = float(MM_PER[unit])
-    looked = look_for_outlines(rough.scaled(mm_per), "", layer)
+    looked = look_for_outlines(rough.scaled(mm_per), "", layer, unit)
     rooms = [shapely.transform(o.polygon, lambda xy: xy / mm_per) for o in looked.outlines]
     return gather(rough, rooms, size_labels(rough.words))
 
@@ -182,7 +182,6 @@ def _hangs(swing: Swing, closing: Closing) -> bool:
 def _size_findings(room: FoundRoom, labels: Sequence[SizeLabel], unit: Unit) -> list[Finding]:
     """Where a room's written size is not what is drawn."""
     outline = room.room.outline
-    job_unit: Unit = "in" if unit in ("in", "ft") else "mm"
     inside = [label for label in labels if outline.contains(shapely.Point(label.at))]
     if len(inside) != 1:
         return []
@@ -192,7 +191,7 @@ def _size_findings(room: FoundRoom, labels: Sequence[SizeLabel], unit: Unit) -> 
     off = max(abs(a / b - 1.0) for a, b in zip(drawn, told, strict=True))
     if off <= SIZE_SLACK:
         return []
-    sizes = " x ".join(format_length(side, job_unit) for side in (x1 - x0, y1 - y0))
+    sizes = " x ".join(format_length(side, job_unit(unit)) for side in (x1 - x0, y1 - y0))
     return [
         Finding(
             "import-size",

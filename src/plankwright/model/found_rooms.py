@@ -65,10 +65,15 @@ class FoundRooms:
 
     @property
     def job_unit(self) -> Unit:
-        """Unit to print lengths in: inches for drawings in inches or feet, else millimeters."""
-        return "in" if self.unit in ("in", "ft") else "mm"
+        """Unit to print lengths in."""
+        return job_unit(self.unit)
 
     def doubts_about(self, room: FoundRoom) -> tuple[Finding, ...]:
         """What is in doubt about one room: what was merely taken and left is no doubt."""
         others = {other.id for other in self.rooms} - {room.id}
         return tuple(f for f in self.findings if f.code in DOUBTS and f.where not in others)
+
+
+def job_unit(unit: Unit) -> Unit:
+    """Unit to print lengths in: inches for drawings in inches or feet, else millimeters."""
+    return "in" if unit in ("in", "ft") else "mm"
