@@ -55,17 +55,22 @@ def _ring_words(material: Material, ring: Ring, circles: Sequence[Circle]) -> It
         after = owners[order[(place + 1) % len(order)]]
         if owner is None or not inside or after is None:
             along, across = ring[index]
-            yield f"{material.figure(along)} × {material.figure(across)}"
+            yield _spot(material, along, across)
         if owner is not None and not inside:
             yield f"round {_circle_words(material, circles[owner])} to"
         inside = owner is not None
 
 
+def _spot(material: Material, along: float, across: float) -> str:
+    """A corner by its two figures, which no line break parts."""
+    told = f"{material.figure(along)} × {material.figure(across)}"
+    return told.replace(" ", "\u00a0")
+
+
 def _circle_words(material: Material, circle: Circle) -> str:
     along, across, radius = circle
     return (
-        f"circle {material.figure(2.0 * radius)} across, middle at {material.figure(along)} × "
-        f"{material.figure(across)}"
+        f"circle {material.figure(2.0 * radius)} across, middle at {_spot(material, along, across)}"
     )
 
 
