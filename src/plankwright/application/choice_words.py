@@ -51,7 +51,7 @@ PRAISES: tuple[Praise, ...] = (
         lambda m, *_: "keeps every rule" if m.broken == 0 else "fewer rules broken",
     ),
     Praise(
-        lambda m: m.handling.awkward + m.handling.backwards,
+        lambda m: m.handling.awkward + m.handling.backwards + m.handling.starts,
         lambda *_: "the easiest to lay",
         lambda *_: "easier to lay",
     ),

@@ -190,7 +190,7 @@ _ROLES: tuple[Callable[[Merits], float], ...] = (
     lambda m: -m.narrowest_row_mm,
     lambda m: float(m.crosscuts + m.rips),
     lambda m: m.taper_mm,
-    lambda m: float(m.handling.awkward + m.handling.backwards),
+    lambda m: float(m.handling.awkward + m.handling.backwards + m.handling.starts),
     lambda m: float(m.joints.cost),
 )
 
@@ -248,11 +248,11 @@ def _with_care(job: Job, candidate: Candidate, effort: Effort, stop: Callable[[]
 
 
 def _order(look: _Look) -> tuple[float, ...]:
-    """What a person is told first: rules kept, rows not on the diagonal, few packs, few boards."""
+    """What a person is told first: rows not on the diagonal, rules kept, few packs, few boards."""
     found = look.merits
     is_diagonal = look.candidate.direction.course == "diagonal"
     worth = found.boards + BROKEN_RULE * found.broken
-    return (found.broken > 0, is_diagonal, found.packs, worth, *found.costs())
+    return (is_diagonal, found.broken > 0, found.packs, worth, *found.costs())
 
 
 def _to_plan(job: Job, ranked: Sequence[_Look]) -> Iterator[_Look]:
@@ -276,8 +276,8 @@ def _better_side(job: Job, look: _Look, count: CountHandling | None, floor: Floo
     return min((look, seen), key=lambda one: _effort_of(one.merits))
 
 
-def _effort_of(found: Merits) -> tuple[int, int]:
-    return found.handling.backwards, found.handling.awkward
+def _effort_of(found: Merits) -> tuple[int, int, int]:
+    return found.handling.backwards, found.handling.awkward, found.handling.starts
 
 
 def _chart(job: Job, wishes: Wishes, stop: Callable[[], bool]) -> Iterator[ChartPoint]:

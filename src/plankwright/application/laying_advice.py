@@ -10,6 +10,7 @@ from typing import cast
 
 from shapely import LineString
 
+from plankwright.application.merits import Handling
 from plankwright.errors import InputError
 from plankwright.model.findings import Finding
 from plankwright.model.plan import Plan
@@ -34,6 +35,12 @@ def laid_out(plan: Plan, room: Room, wishes: Wishes | None = None) -> Plan:
     order = order_plan(plan, wishes)
     told = tuple(order_findings(plan, order)) + way_out_findings(plan, order, room, wishes)
     return replace(in_order(plan, order), findings=(*plan.findings, *told))
+
+
+def count_handling(plan: Plan) -> Handling:
+    """What is awkward about laying a plan, as choices count it; the plan need not be in order."""
+    order = order_plan(plan)
+    return Handling(len(order.awkward), order.rows_backwards, max(len(order.starts) - 1, 0))
 
 
 def order_findings(plan: Plan, order: LayingOrder) -> Iterator[Finding]:

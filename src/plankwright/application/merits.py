@@ -26,10 +26,12 @@ class Handling:
     ----------
     awkward : pieces that cannot be tilted in the usual way.
     backwards : rows laid backwards, joined on their room side.
+    starts : start lines beyond the first, each of which must be true to it.
     """
 
     awkward: int = 0
     backwards: int = 0
+    starts: int = 0
 
 
 CountHandling = Callable[[Plan], Handling]
@@ -68,7 +70,7 @@ class Merits:
         """Everything that is better when it is less, coarse enough that noise decides nothing.
 
         Boards, narrowest row (negative), cuts, rips, joints, awkward pieces, rows laid backwards,
-        taper, the two angles, broken rules.
+        start lines, taper, the two angles, broken rules.
         """
         return (
             float(self.boards),
@@ -78,6 +80,7 @@ class Merits:
             float(self.joints.cost),
             float(self.handling.awkward),
             float(self.handling.backwards),
+            float(self.handling.starts),
             float(round(self.taper_mm)),
             round(self.off_longest_deg, 1),
             round(self.off_window_deg or 0.0, 1),

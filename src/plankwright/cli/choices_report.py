@@ -63,9 +63,12 @@ LINES: tuple[Line, ...] = (
         lambda m, _: str(m.handling.backwards),
         lambda m: m.handling.backwards,
     ),
+    Line("More start lines", lambda m, _: str(m.handling.starts), lambda m: m.handling.starts),
     Line("Rules broken", lambda m, _: str(m.broken), lambda m: m.broken),
 )
-SILENT_AT_ZERO = frozenset({"Awkward pieces", "Rows laid backwards", "Rules broken"})
+SILENT_AT_ZERO = frozenset(
+    {"Awkward pieces", "Rows laid backwards", "More start lines", "Rules broken"}
+)
 
 
 def offer_choices(
