@@ -8,7 +8,7 @@ from tests.drawing.sample_plans import small_plan
 from plankwright.application.lay_day import day_of, next_step, step_done
 from plankwright.application.plan_room import plan_room
 from plankwright.errors import InputError
-from plankwright.guide.card_events import cut_of, done_of, wrong_end_of
+from plankwright.guide.card_events import cut_of, done_of, with_free_marks, wrong_end_of
 from plankwright.guide.cards import Card, cards_of
 from plankwright.guide.events import PieceCut, PieceLaid, PieceShelved, Rest
 from plankwright.guide.laying_state import LayingState
@@ -33,7 +33,7 @@ def test_a_starter_is_cut_from_a_new_board_and_leaves_its_offcut() -> None:
 def test_an_end_piece_from_an_offcut_leaves_a_spare_marked_by_its_piece() -> None:
     # 597 - 300 - 3 = 294; neither end of it is the factory's
     assert cut_of(card("2.1.3")) == PieceCut(
-        "2.1.3", "A", 300.0, 200.0, "near", (Rest("2.1.3", 294.0, 200.0, "none"),)
+        "2.1.3", "A", 300.0, 200.0, "near", (Rest("S2.1.3", 294.0, 200.0, "none"),)
     )
 
 
@@ -92,3 +92,15 @@ def test_card_by_card_a_plan_comes_out_even(name: str) -> None:
     assert not day.state.hand
     letters = {label for label in day.state.shelf if label.isalpha()}
     assert letters == set()  # every offcut with a letter was used
+
+
+def test_a_piece_cut_twice_leaves_two_spares_with_marks_of_their_own() -> None:
+    # board by board: the second cut of 2.1.3 finds S2.1.3 on the shelf
+    cut = cut_of(card("2.1.3"))
+    assert with_free_marks(cut, []).rests == cut.rests
+    again = with_free_marks(cut, ["S2.1.3", "A"])
+    assert [rest.label for rest in again.rests] == ["S2.1.3-2"]
+    third = with_free_marks(cut, ["S2.1.3", "S2.1.3-2"])
+    assert [rest.label for rest in third.rests] == ["S2.1.3-3"]
+    starter = cut_of(card("1.1.1"))
+    assert with_free_marks(starter, ["A"]) == starter  # a letter of the plan is not changed

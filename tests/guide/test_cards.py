@@ -124,7 +124,7 @@ def test_an_offcut_is_taken_by_its_letter_and_its_size() -> None:
     card = next(card for card in cards_of(plan) if card.piece == "2.1.3")
     assert words_of(card, plan).take == "Take offcut A (597 mm long)"
     # 597 - 300 - 3 = 294 of full width, longer than the shortest piece of 200
-    assert words_of(card, plan).shelf == ("Keep as a spare, marked 2.1.3: 294 mm",)
+    assert words_of(card, plan).shelf == ("Keep as a spare, marked S2.1.3: 294 mm",)
 
 
 def test_what_was_on_the_shelf_before_is_taken_from_there() -> None:

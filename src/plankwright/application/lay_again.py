@@ -140,7 +140,7 @@ def laid_row_width(plan: Plan, state: LayingState) -> float | None:
 def taken_events(day: Day, answer: Replanned, lifted_rows: Iterable[int] = ()) -> tuple[What, ...]:
     """What is written down when a new plan is taken: rows that come up, pieces put on the shelf."""
     rows, state = set(lifted_rows), day.state
-    stocked = {board.label for board in answer.plan.stock}
+    stocked = {board.label for board in answer.plan.stock}  # in the hand: by its own id
     up = {name: held for name, held in sorted(state.laid.items()) if _row(name) in rows}
     whats: list[What] = [PieceLifted(name) for name in up]
     whats += [PieceSpoiled(name) for name, held in up.items() if held.damaged]

@@ -9,7 +9,7 @@ from typing import cast, get_args
 
 from plankwright.application.lay_day import Day
 from plankwright.errors import InputError
-from plankwright.guide.card_events import cut_of, wrong_end_of
+from plankwright.guide.card_events import cut_of, with_free_marks, wrong_end_of
 from plankwright.guide.checks import checks_of
 from plankwright.guide.events import (
     BoardDamaged,
@@ -81,7 +81,8 @@ def _opened(words: Words, day: Day) -> tuple[What, ...]:
 
 def _cut(words: Words, day: Day) -> tuple[What, ...]:
     card = day.card(words[0])
-    return (cut_of(card, _length(words[1], day) if len(words) > 1 else None),)
+    cut = cut_of(card, _length(words[1], day) if len(words) > 1 else None)
+    return (with_free_marks(cut, day.state.shelf),)
 
 
 def _laid(words: Words, day: Day) -> tuple[What, ...]:
@@ -138,7 +139,7 @@ SENTENCES: dict[str, Sentence] = {
     "laid": Sentence("laid PIECE", "a piece was laid", 1, 1, _laid),
     "wrong-end": Sentence(
         "wrong-end PIECE", "the wrong end was kept: both parts go on the shelf",
-        1, 1, lambda words, day: wrong_end_of(day.card(words[0]))),
+        1, 1, lambda words, day: wrong_end_of(day.card(words[0]), day.state.shelf)),
     "spoiled": Sentence(
         "spoiled PIECE", "a piece in the hand is of no use",
         1, 1, lambda words, _: (PieceSpoiled(words[0]),)),

@@ -1,6 +1,8 @@
 """What doing a card writes down: the cut with its offcuts, the laying, and the usual mishap."""
 
+from collections.abc import Collection
 from dataclasses import replace
+from itertools import count
 
 from plankwright.errors import InputError
 from plankwright.guide.cards import Card, Left
@@ -46,6 +48,27 @@ def cut_of(card: Card, length_mm: float | None = None, *, pack: str = "") -> Pie
     )
 
 
+def with_free_marks(what: PieceCut, taken: Collection[str]) -> PieceCut:
+    """The cut with marks that are on no other offcut; letters are the plan's and stay.
+
+    A piece that is cut twice leaves two spares: the second is marked ``S3.1.2-2``.
+    """
+    used = set(taken) - {what.source}
+    rests: list[Rest] = []
+    for rest in what.rests:
+        label = rest.label if rest.label.isalpha() else free_mark(rest.label, used)
+        used.add(label)
+        rests.append(replace(rest, label=label))
+    return replace(what, rests=tuple(rests))
+
+
+def free_mark(mark: str, taken: Collection[str]) -> str:
+    """The mark, or the same with the next free number."""
+    if mark not in taken:
+        return mark
+    return next(name for n in count(2) if (name := f"{mark}-{n}") not in taken)
+
+
 def lay_of(card: Card, *, pack: str = "") -> PieceLaid:
     """The laying of a card's piece: from the hand, or a whole board out of its pack."""
     whole = card.is_new_and_whole
@@ -58,13 +81,17 @@ def done_of(card: Card, state: LayingState, *, pack: str = "") -> tuple[What, ..
         return (PieceLaid(card.piece),)
     if card.is_new_and_whole:
         return (lay_of(card, pack=pack),)
-    return cut_of(card, pack=pack), lay_of(card)
+    return with_free_marks(cut_of(card, pack=pack), state.shelf), lay_of(card)
 
 
-def wrong_end_of(card: Card, *, pack: str = "") -> tuple[What, ...]:
+def wrong_end_of(card: Card, taken: Collection[str] = (), *, pack: str = "") -> tuple[What, ...]:
     """The length was right and the end that was kept wrong: both parts go on the shelf.
 
     What was cut has the end that should be on the offcut, and the other way round.
+
+    Parameters
+    ----------
+    taken : what is written on the offcuts of the shelf.
 
     Raises
     ------
@@ -76,7 +103,7 @@ def wrong_end_of(card: Card, *, pack: str = "") -> tuple[What, ...]:
         raise InputError("there is no wrong end to keep", where=card.piece)
     source, kerf = card.cut.source, _kerf(card)
     length = _tidy(source.length_mm - right.length_mm - kerf)
-    marks = f"{card.piece}/1", f"{card.piece}/2"
+    marks = [free_mark(f"{card.piece}/{number}", taken) for number in (1, 2)]
     rests = (Rest(marks[1], length, _tidy(source.width_mm), right.ends),) if length > 0.0 else ()
     wrong = replace(right, width_mm=_tidy(source.width_mm), ends=ends, rests=rests)
     return wrong, PieceShelved(card.piece, marks[0], right.length_mm, ends)

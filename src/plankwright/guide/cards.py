@@ -51,8 +51,9 @@ class Take:
 class Left:
     """What is left of a cut: for the shelf, a spare to keep until the floor is done, or waste.
 
-    ``label`` is the plan's letter; ``mark`` is what is written on it: the letter, or on a spare the
-    piece it is left of. ``ends`` are its factory ends, ``side`` the factory long side of a strip.
+    ``label`` is the plan's letter; ``mark`` is what is written on it: the letter, or on a spare
+    an S and the piece it is left of. ``ends`` are its factory ends, ``side`` the factory long
+    side of a strip.
     """
 
     label: str
@@ -321,7 +322,7 @@ def _lefts(plan: Plan, cut: SawCut) -> tuple[Left, ...]:
     for offcut in cut.offcuts:
         fate = offcut_fate(plan, offcut)
         spares = sum(left.fate == "spare" for left in found)
-        spare = cut.piece.id if spares == 0 else f"{cut.piece.id}-{spares + 1}"
+        spare = f"S{cut.piece.id}" + (f"-{spares + 1}" if spares else "")
         found.append(
             Left(
                 offcut.label,

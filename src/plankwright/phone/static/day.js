@@ -58,7 +58,24 @@ export class Day {
   /** What doing a card writes down. @param {Card} card @returns {What[]} */
   done(card) {
     if (this.isInHand(card.piece)) return [{ kind: 'piece-laid', piece: card.piece, whole: false, pack: '' }];
-    return card.cut ? [card.cut, card.lay] : [card.lay];
+    return card.cut ? [this.cut(card.cut), card.lay] : [card.lay];
+  }
+
+  /**
+   * A cut with marks that are on no other offcut; letters are the plan's and stay.
+   * @param {What} cut @returns {What}
+   */
+  cut(cut) {
+    const used = new Set([...this.state.shelf.keys()].filter((label) => label !== cut.source));
+    const rests = (cut.rests ?? []).map((/** @type {{ label: string }} */ rest) => {
+      let label = rest.label;
+      for (let number = 2; used.has(label) && !/^[A-Za-z]+$/.test(rest.label); number += 1) {
+        label = `${rest.label}-${number}`;
+      }
+      used.add(label);
+      return { ...rest, label };
+    });
+    return { ...cut, rests };
   }
 
   /** The check that comes before the next piece. @returns {Check | undefined} */

@@ -96,7 +96,7 @@ function showCard(day, card, actions) {
   at('actions').replaceChildren(
     button(card.cut && !inHand ? WORDS.doneCut : WORDS.done, () => actions.write(day.done(card)), 'main'),
     make('div', { class: 'row' }, [
-      ...(card.cut && !inHand ? [button(WORDS.onlyCut, () => actions.write([/** @type {What} */ (card.cut)]))] : []),
+      ...(card.cut && !inHand ? [button(WORDS.onlyCut, () => actions.write([day.cut(/** @type {What} */ (card.cut))]))] : []),
       button(WORDS.other, () => openMenu(day, actions)),
       button(WORDS.back, actions.takeBack),
     ]),
