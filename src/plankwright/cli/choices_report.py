@@ -94,6 +94,7 @@ def offer_choices(
         print_json({"name": job.name, **found.record(), "files": [str(path) for path in written]})
         return
     print_choices(found, job.name, job.unit)
+    print_crooked(job)
     for path in written:
         say(f"Wrote {path}")
     if out is None:
@@ -115,6 +116,19 @@ def print_choices(found: Choices, name: str, unit: Unit, console: Console | None
         words.append(choice.reason, style="not bold")
         told.add_row(str(choice.number), words)
     console.print(Padding(told, (0, 0, 0, 2), expand=False))
+
+
+def print_crooked(job: "Job", console: Console | None = None) -> None:
+    """Walls that are not parallel, and what can be done about them; nothing for a true room."""
+    from plankwright.application.crooked import crooked_walls, crooked_words
+
+    console = console or Console()
+    for pair in crooked_walls(job):
+        told, *ways = crooked_words(pair, job.unit)
+        console.print()
+        console.print(Text(told, style="bold"))
+        for way in ways:
+            console.print(Padding(Text(way), (0, 0, 0, 2)))
 
 
 def choices_table(choices: Sequence[Choice], unit: Unit) -> Table:
