@@ -67,7 +67,7 @@ def _cells(count: int, sheet: Frame) -> list[Frame]:
     """A frame for each choice, in rows from the upper left."""
     rows = max(math.ceil(count / COLUMNS), 2)
     top = sheet.top + HEAD_MM
-    high = (_chart_frame(sheet).top - top - (rows - 1) * GUTTER_MM) / rows
+    high = (_chart_frame(sheet).top - top - rows * GUTTER_MM) / rows
     wide = (sheet.width - (COLUMNS - 1) * GUTTER_MM) / COLUMNS
     cells = []
     for index in range(count):
