@@ -289,8 +289,8 @@ def phone(log: LogFile, out: OutFile = None, json_output: AsJson = False) -> Non
     if json_output:
         print_json({"files": [str(path)], "bytes": path.stat().st_size})
         return
-    size = path.stat().st_size / 1000
-    say(f"Wrote {path} ({size:.0f} kB). Send it to the phone and open it there;")
+    size = path.stat().st_size / 1e6
+    say(f"Wrote {path} ({size:.1f} MB). Send it to the phone and open it there;")
     say(f"the file it gives back is read with: plankwright lay merge {log} EVENTS.json")
 
 
