@@ -31,6 +31,7 @@ TABLES: dict[str, tuple[str, tuple[str, ...]]] = {
     "batch-sample": ("The same, every 20th room.", ("batch", "--every", "20")),
     "laying-log": ("A log of 5,000 events: state, a new event, the disk's sync.", ("laying_log",)),
     "page": ("The page: start, first load, frames, answers, random requests.", ("page",)),
+    "paper": ("Every sheet of three jobs: pages, bytes, seconds.", ("paper",)),
     "flatness": ("Straightedge search and leveling, random slabs.", ("flatness",)),
 }
 USUAL = ("real-rooms", "cutting-stock", "buying", "survey", "flatness", "killing", "laying-log")
