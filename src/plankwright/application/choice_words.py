@@ -106,7 +106,15 @@ def _taper(found: Merits, more: str, unit: Unit) -> str:
 def reasons(pairs: Sequence[Pair], job: Job) -> list[tuple[str, str]]:
     """For each choice a title and a reason of one sentence."""
     every = [found for _, found in pairs]
-    return [(title(candidate, job.unit), _reason(found, every, job)) for candidate, found in pairs]
+    told: list[tuple[str, str]] = []
+    for number, (candidate, _) in enumerate(pairs):
+        praise = _praise(number, every, {words for _, words in told}, job.unit)
+        told.append((title(candidate, job.unit), praise))
+    prices = [_price(found, every, job.board.per_pack) for found in every]
+    return [
+        (name, f"{words[:1].upper()}{words[1:]}{price}.")
+        for (name, words), price in zip(told, prices, strict=True)
+    ]
 
 
 def title(candidate: Candidate, unit: Unit) -> str:
@@ -124,29 +132,43 @@ def title(candidate: Candidate, unit: Unit) -> str:
     return f"{runs}, first row {first} wide{taste[candidate.wishes.prefer]}"
 
 
-def _reason(found: Merits, every: Sequence[Merits], job: Job) -> str:
-    """What it is the only best one in; else what it is better in than the first of the list."""
-    first = every[0]
-    praises = [
-        praise.best(found, first, job.unit)
+def _praise(number: int, every: Sequence[Merits], told: set[str], unit: Unit) -> str:
+    """What a choice is the only best one in; else what it is better in than one before it.
+
+    Nothing that was said of another choice before, if something else can be said.
+    """
+    found = every[number]
+    alone = [
+        praise.best(found, found, unit)
         for praise in PRAISES
         if _alone(praise.cost(found), [praise.cost(other) for other in every])
     ]
-    better = [
-        praise.better(found, first, job.unit)
+    if alone:
+        return _joined(alone)
+    for before in range(number):
+        words = f"against choice {before + 1}: {_joined(_better(found, every[before], unit))}"
+        if words not in told and _better(found, every[before], unit):
+            return words
+    best = [
+        praise.best(found, found, unit)
         for praise in PRAISES
-        if praise.cost(found) < praise.cost(first) and praise.better(found, first, job.unit)
+        if praise.cost(found) == min(praise.cost(other) for other in every)
     ]
-    if found is first and not praises:
-        praises = [
-            praise.best(found, first, job.unit)
-            for praise in PRAISES
-            if praise.cost(found) == min(praise.cost(other) for other in every)
-        ]
-    elif better and not praises:
-        praises = [f"against the first choice: {better[0]}", *better[1:]]
-    told = " and ".join(praises[:MOST_PRAISES]) or "a middle way"
-    return f"{told[:1].upper()}{told[1:]}{_price(found, every, job.board.per_pack)}."
+    return _joined(best) or "a middle way"
+
+
+def _better(found: Merits, other: Merits, unit: Unit) -> list[str]:
+    """What a choice is better in than another one."""
+    better = [
+        praise.better(found, other, unit)
+        for praise in PRAISES
+        if praise.cost(found) < praise.cost(other)
+    ]
+    return [words for words in better if words]
+
+
+def _joined(praises: Sequence[str]) -> str:
+    return " and ".join(praises[:MOST_PRAISES])
 
 
 def _alone(cost: float, every: Sequence[float]) -> bool:
