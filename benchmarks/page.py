@@ -26,8 +26,8 @@ from tests.web.fuzz import fuzz
 from tests.web.server import OWN, free_port, running
 
 from plankwright.web.app import make_app
+from plankwright.web.job_store import JobStore
 from plankwright.web.pairing import Pairing
-from plankwright.web.shelf import Shelf
 
 FRAMES = 240
 CASES_EACH = 60
@@ -161,7 +161,7 @@ def _job(address: str, corners: list[list[int]]) -> str:
 @contextmanager
 def _server() -> Iterator[str]:
     with tempfile.TemporaryDirectory() as folder:
-        app = make_app(Shelf(Path(folder) / "jobs"), Pairing(time.time))
+        app = make_app(JobStore(Path(folder) / "jobs"), Pairing(time.time))
         with running(app) as address:
             yield address
 

@@ -8,8 +8,8 @@ from playwright.sync_api import Browser, sync_playwright
 from tests.web.server import running
 
 from plankwright.web.app import make_app
+from plankwright.web.job_store import JobStore
 from plankwright.web.pairing import Pairing
-from plankwright.web.shelf import Shelf
 
 FLAGS = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync",
@@ -30,6 +30,6 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="package")
 def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    shelf = Shelf(tmp_path_factory.mktemp("browser") / "jobs.plankwright")
-    with running(make_app(shelf, Pairing(lambda: 0.0))) as address:
+    store = JobStore(tmp_path_factory.mktemp("browser") / "jobs.plankwright")
+    with running(make_app(store, Pairing(lambda: 0.0))) as address:
         yield address

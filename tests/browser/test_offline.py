@@ -10,8 +10,8 @@ from tests.browser.person import PHONE, Person, new_room, person
 from tests.web.server import free_port, running
 
 from plankwright.web.app import make_app
+from plankwright.web.job_store import JobStore
 from plankwright.web.pairing import Pairing
-from plankwright.web.shelf import Shelf
 
 EVENTS = 30
 
@@ -25,7 +25,7 @@ class Restarted:
         self.stack = ExitStack()
 
     def start(self) -> str:
-        app = make_app(Shelf(self.file), Pairing(lambda: 0.0))
+        app = make_app(JobStore(self.file), Pairing(lambda: 0.0))
         return self.stack.enter_context(running(app, self.port))
 
     def stop(self) -> None:

@@ -7,14 +7,14 @@ import pytest
 from tests.web.server import caller, running
 
 from plankwright.web.app import make_app
+from plankwright.web.job_store import JobStore
 from plankwright.web.pairing import Pairing
-from plankwright.web.shelf import Shelf
 
 
 @pytest.fixture(scope="package")
 def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    shelf = Shelf(tmp_path_factory.mktemp("shelf") / "jobs.plankwright")
-    with running(make_app(shelf, Pairing(lambda: 0.0))) as address:
+    store = JobStore(tmp_path_factory.mktemp("store") / "jobs.plankwright")
+    with running(make_app(store, Pairing(lambda: 0.0))) as address:
         yield address
 
 

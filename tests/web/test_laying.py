@@ -10,8 +10,8 @@ from tests.web.server import caller, free_port, running
 from tests.web.test_jobs import ROOM, new
 
 from plankwright.web.app import make_app
+from plankwright.web.job_store import JobStore
 from plankwright.web.pairing import Pairing
-from plankwright.web.shelf import Shelf
 
 PNG = bytes.fromhex(  # one pixel, written by hand after ISO/IEC 15948
     "89504e470d0a1a0a0000000d49484452000000010000000108000000003a7e9b55"
@@ -127,7 +127,7 @@ def test_what_was_written_is_there_after_the_server_restarts(tmp_path: Path, tim
     file, port = tmp_path / "jobs.plankwright", free_port()
     path, events = "", []
     for turn in range(times + 1):
-        app = make_app(Shelf(file), Pairing(lambda: 0.0))
+        app = make_app(JobStore(file), Pairing(lambda: 0.0))
         with running(app, port) as address, caller(address) as asker:
             if turn == 0:
                 path, laying = begun(asker)

@@ -7,8 +7,8 @@ import pytest
 from tests.web.server import caller, running
 
 from plankwright.web.app import make_app
+from plankwright.web.job_store import JobStore
 from plankwright.web.pairing import INVITATION_S, MOST_TRIES, SIGN_IN_S, Pairing
-from plankwright.web.shelf import Shelf
 
 
 class Clock:
@@ -84,7 +84,7 @@ def test_a_damaged_file_of_sign_ins_lets_nobody_in(tmp_path: Path, text: str) ->
 
 def test_the_whole_way_over_http(tmp_path: Path) -> None:
     pairing = Pairing(Clock())
-    app = make_app(Shelf(tmp_path / "jobs"), pairing, "http://192.168.7.2:8377")
+    app = make_app(JobStore(tmp_path / "jobs"), pairing, "http://192.168.7.2:8377")
     with running(app) as address, caller(address) as here:
         shown = here.get("/api/share").json()
         assert "plain http" in shown["danger"]

@@ -31,8 +31,8 @@ def serve(
     import uvicorn
 
     from plankwright.web.app import make_app
+    from plankwright.web.job_store import JobStore
     from plankwright.web.pairing import Pairing
-    from plankwright.web.shelf import Shelf
 
     path = data or usual_place()
     path.parent.mkdir(parents=True, exist_ok=True)
@@ -43,7 +43,7 @@ def serve(
         listening.append(_listen(own_address(), port))
         shared_at = f"http://{own_address()}:{port}"
     pairing = Pairing(time.time, path.with_name(path.name + ".devices"))
-    app = make_app(Shelf(path), pairing, shared_at)
+    app = make_app(JobStore(path), pairing, shared_at)
     _tell(f"http://127.0.0.1:{port}/", path, shared_at and f"{shared_at}/pair#{pairing.invite()}")
     config = uvicorn.Config(app, log_level="warning", access_log=False)
     uvicorn.Server(config).run(sockets=listening)

@@ -1,18 +1,16 @@
 """The server: routes put together, with the guard in front of them."""
 
-from collections.abc import AsyncIterator, Awaitable, Callable
+from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
-from importlib import resources
-from pathlib import Path
 from urllib.parse import urlsplit
 
 from fastapi import FastAPI
-from starlette.responses import FileResponse
-from starlette.staticfiles import StaticFiles
 
 from plankwright import __version__
 from plankwright.web import refusals
 from plankwright.web.guard import Guard, Hosts
+from plankwright.web.job_store import JobStore
+from plankwright.web.pages import add_pages
 from plankwright.web.pairing import Pairing
 from plankwright.web.planning import Planning
 from plankwright.web.routes.buy import buy_router
@@ -26,19 +24,15 @@ from plankwright.web.routes.sheets import sheets_router
 from plankwright.web.routes.slab import slab_router
 from plankwright.web.routes.tell import tell_router
 from plankwright.web.routes.work import work_router
-from plankwright.web.shelf import Shelf
 from plankwright.web.work import Workshop
 
-PHONE = Path(str(resources.files("plankwright.phone").joinpath("static")))
-STATIC = Path(str(resources.files("plankwright.web").joinpath("static")))
 
-
-def make_app(shelf: Shelf, pairing: Pairing, shared_at: str = "") -> FastAPI:
-    """The server of a shelf of jobs.
+def make_app(store: JobStore, pairing: Pairing, shared_at: str = "") -> FastAPI:
+    """The server of the jobs in a store.
 
     Parameters
     ----------
-    shelf : where the jobs lie.
+    store : where the jobs lie.
     pairing : who may come in from another address.
     shared_at : the address under which phones find the server; "" when it is not shared.
     """
@@ -48,7 +42,7 @@ def make_app(shelf: Shelf, pairing: Pairing, shared_at: str = "") -> FastAPI:
     async def living(_: FastAPI) -> AsyncIterator[None]:
         yield
         workshop.close()
-        shelf.close()
+        store.close()
 
     app = FastAPI(
         title="Plankwright",
@@ -60,50 +54,28 @@ def make_app(shelf: Shelf, pairing: Pairing, shared_at: str = "") -> FastAPI:
         lifespan=living,
     )
     refusals.install(app)
-    app.include_router(jobs_router(shelf))
+    app.include_router(jobs_router(store))
     app.include_router(measure_router())
     app.include_router(plans_router(planning, workshop))
     app.include_router(choices_router(planning, workshop))
     app.include_router(sheets_router(planning, workshop))
     app.include_router(slab_router(planning, workshop))
     app.include_router(buy_router(planning, workshop))
-    app.include_router(lay_router(shelf, planning, workshop))
-    app.include_router(tell_router(shelf, planning, workshop))
+    app.include_router(lay_router(store, planning, workshop))
+    app.include_router(tell_router(store, planning, workshop))
     app.include_router(share_router(pairing, shared_at))
     app.include_router(work_router(workshop))
-    _add_place(app, shelf)
-    _add_pages(app)
+    _add_place(app, store)
+    add_pages(app)
     names = [urlsplit(shared_at).hostname or ""] if shared_at else []
     app.add_middleware(Guard, hosts=Hosts.of(names), is_signed_in=pairing.is_signed_in)
     return app
 
 
-def _add_place(app: FastAPI, shelf: Shelf) -> None:
+def _add_place(app: FastAPI, store: JobStore) -> None:
     """Where the data lies: a person must be able to find it."""
 
     @app.get("/api/place", tags=["jobs"])
     def place() -> dict[str, str]:
         """The file in which the jobs lie; empty when they are only in memory."""
-        return {"place": shelf.place}
-
-
-def _add_pages(app: FastAPI) -> None:
-    """The page itself and what belongs to it."""
-    pages = {"/": "index.html", "/pair": "pair.html", "/sw.js": "sw.js",
-             "/manifest.webmanifest": "manifest.webmanifest"}  # fmt: skip
-    for path, name in pages.items():
-        app.add_api_route(
-            path, _page(STATIC / name), methods=["GET"], include_in_schema=False, name=name
-        )
-    for name in ("fold.js", "give.js"):  # the phone file's own: one set of rules for both
-        app.add_api_route(
-            f"/static/{name}", _page(PHONE / name), methods=["GET"], include_in_schema=False
-        )
-    app.mount("/static", StaticFiles(directory=STATIC), name="static")
-
-
-def _page(file: Path) -> Callable[[], Awaitable[FileResponse]]:
-    async def page() -> FileResponse:
-        return FileResponse(file)
-
-    return page
+        return {"place": store.place}

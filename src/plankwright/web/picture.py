@@ -4,14 +4,15 @@ Points are room coordinates in tenths of a millimeter, as whole numbers: short a
 for a screen.
 """
 
+from functools import lru_cache
 from typing import Any, cast
 
 import numpy as np
-from shapely import MultiPolygon, Polygon
+from shapely import Polygon
 
-from plankwright.application.plan_figures import PlanFigures, plan_figures
+from plankwright.application.plan_figures import plan_figures
 from plankwright.application.saw_work import saw_work
-from plankwright.drawing.plan_view import KIND_WORDS, piece_kinds
+from plankwright.drawing.plan_view import piece_kinds
 from plankwright.geometry.frame import Frame
 from plankwright.model.plan import Piece, Plan
 from plankwright.plan.saw_cuts import piece_figure
@@ -22,8 +23,8 @@ TENTHS = 10.0
 Ring = list[int]
 
 
-def picture_of(plan: Plan) -> dict[str, Any]:
-    """Everything the page draws and says of a plan."""
+def picture_of(plan: Plan, *, live: bool = False) -> dict[str, Any]:
+    """What the page draws and says of a plan; ``live`` leaves out what takes time to count."""
     kinds = piece_kinds(plan)
     unit = cast(Unit, plan.unit)
     return {
@@ -38,7 +39,7 @@ def picture_of(plan: Plan) -> dict[str, Any]:
         "laying": laying_of(plan),
         "floor": [rings_of(part) for part in plan.floor.geoms],
         "pieces": [_piece(piece, kinds[piece.id], unit) for piece in plan.pieces],
-        "figures": figures_of(plan, plan_figures(plan)),
+        "figures": figures_of(plan, live=live),
         "findings": [
             {"code": f.code, "where": f.where, "message": f.message, "remedy": f.remedy}
             for f in plan.findings
@@ -75,19 +76,24 @@ def _piece(piece: Piece, kind: str, unit: Unit) -> list[Any]:
         piece.id, rings_of(piece.outline), kind, piece.row, piece.board,
         round(piece.length_mm, 1), round(piece.width_mm, 1),
         round(piece.from_near_mm, 1), round(piece.from_wall_side_mm, 1),
-        piece_figure(piece.length_mm, unit), piece_figure(piece.width_mm, unit),
+        _told(round(piece.length_mm, 4), unit), _told(round(piece.width_mm, 4), unit),
         piece.label, piece.lay_order, piece.cut_order,
         "".join("x" if edge == "cut" else "f" for edge in (
             piece.near_end, piece.far_end, piece.wall_side, piece.room_side)),
     ]  # fmt: skip
 
 
-def figures_of(plan: Plan, figures: PlanFigures) -> dict[str, Any]:
+@lru_cache(maxsize=4096)  # most pieces are whole boards
+def _told(mm: float, unit: Unit) -> str:
+    return piece_figure(mm, unit)
+
+
+def figures_of(plan: Plan, *, live: bool = False) -> dict[str, Any]:
     """The figures as the page says them."""
-    unit = cast(Unit, plan.unit)
+    unit, figures = cast(Unit, plan.unit), plan_figures(plan)
     first, last = figures.first_row_mm, figures.last_row_mm
     narrowest = min((side[0] for side in (first, last) if side), default=None)
-    work = saw_work(plan)
+    work = None if live else saw_work(plan)
     return {
         "boards": figures.boards,
         "bound": figures.bound,
@@ -98,8 +104,8 @@ def figures_of(plan: Plan, figures: PlanFigures) -> dict[str, Any]:
         "rows": figures.rows,
         "pieces": figures.pieces,
         "cut_pieces": figures.cut_pieces,
-        "crosscuts": work.crosscuts,
-        "rips": work.rips,
+        "crosscuts": None if work is None else work.crosscuts,
+        "rips": None if work is None else work.rips,
         "waste_pct": round(figures.waste_pct, 1),
         "floor": area_words(figures.floor_m2, unit),
         "narrowest_row": None if narrowest is None else format_length(narrowest, unit),
@@ -121,12 +127,3 @@ def area_words(square_m: float, unit: Unit) -> str:
 
 def _length(mm: float | None, unit: Unit) -> str | None:
     return None if mm is None else format_length(mm, unit)
-
-
-def outline_of(shape: Polygon | MultiPolygon) -> list[list[Ring]]:
-    """A shape of one or several parts as rings."""
-    parts = shape.geoms if isinstance(shape, MultiPolygon) else (shape,)
-    return [rings_of(part) for part in parts]
-
-
-__all__ = ["KIND_WORDS", "area_words", "figures_of", "outline_of", "picture_of", "rings_of"]

@@ -1,11 +1,10 @@
 """Choices: three to six plans side by side, each with what speaks for it, and the chart."""
 
 from dataclasses import asdict
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fastapi import APIRouter
 
-from plankwright.application.choices import Choice, Choices, find_choices
 from plankwright.model.wishes import Wishes
 from plankwright.units import Unit, format_length
 from plankwright.web.picture import picture_of
@@ -13,6 +12,9 @@ from plankwright.web.planning import Planning
 from plankwright.web.refusals import REFUSALS
 from plankwright.web.routes.measure import DocumentBody
 from plankwright.web.work import Work, Workshop
+
+if TYPE_CHECKING:
+    from plankwright.application.choices import Choice, Choices
 
 MOST_PIECES = 700  # of a small drawing; of larger floors only the rows are shown
 
@@ -24,6 +26,8 @@ def choices_router(planning: Planning, workshop: Workshop) -> APIRouter:
     @router.post("/choices", status_code=202)
     def choices(body: DocumentBody) -> dict[str, Any]:
         """Begin to look at every way of laying that is worth it; three to six are offered."""
+        from plankwright.application.choices import find_choices
+
         job = planning.job(body.document)
 
         def look(work: Work) -> dict[str, Any]:
@@ -34,7 +38,7 @@ def choices_router(planning: Planning, workshop: Workshop) -> APIRouter:
     return router
 
 
-def choices_of(found: Choices, unit: Unit) -> dict[str, Any]:
+def choices_of(found: "Choices", unit: Unit) -> dict[str, Any]:
     """The choices as the page shows them."""
     return {
         "tried": found.tried,
@@ -62,7 +66,7 @@ def laying_entry(wishes: Wishes) -> dict[str, str | int]:
     return {key: value for key, value in entry.items() if value is not None}
 
 
-def _choice(choice: Choice, unit: Unit) -> dict[str, Any]:
+def _choice(choice: "Choice", unit: Unit) -> dict[str, Any]:
     merits, picture = choice.merits, picture_of(choice.plan)
     if len(choice.plan.pieces) > MOST_PIECES:
         picture["pieces"] = []

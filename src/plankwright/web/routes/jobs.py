@@ -8,8 +8,8 @@ from fastapi import APIRouter, Body, Path, Response
 from pydantic import BaseModel, Field
 
 from plankwright.files.job_document import Document, document_text, read_document
+from plankwright.web.job_store import JobStore, KeptJob, name_of
 from plankwright.web.refusals import REFUSALS
-from plankwright.web.shelf import Shelf, ShelvedJob, name_of
 
 JobId = Annotated[str, Path(max_length=64, pattern=r"^[A-Za-z0-9_-]+$")]
 LARGEST_TEXT = 1_000_000
@@ -54,8 +54,8 @@ class JobText(BaseModel):
     name: str = Field("job.toml", max_length=20_000)
 
 
-def jobs_router(shelf: Shelf) -> APIRouter:
-    """The routes of jobs on a shelf."""
+def jobs_router(store: JobStore) -> APIRouter:
+    """The routes of the jobs in a store."""
     router = APIRouter(prefix="/api/jobs", tags=["jobs"], responses=REFUSALS)
 
     @router.get("")
@@ -63,62 +63,62 @@ def jobs_router(shelf: Shelf) -> APIRouter:
         """The jobs in use, or those put away, the last changed first."""
         return [
             JobLine(id=job.id, name=job.name, revision=job.revision, changed=job.changed)
-            for job in shelf.all(put_away=put_away)
+            for job in store.all(put_away=put_away)
         ]
 
     @router.post("", status_code=201)
     def new_job(new: NewJob) -> JobBody:
         """Start a job."""
         document = demo_document() if new.demo else new.document
-        return _body(shelf.add(document))
+        return _body(store.add(document))
 
     @router.post("/import", status_code=201)
     def import_job(file: JobText) -> JobBody:
         """A job from a job file (TOML), or from everything of a job as it was given out (JSON)."""
         name = shown_name(file.name)
         if file.text.lstrip().startswith("{"):
-            return _body(shelf.bring_in(file.text, name))
-        return _body(shelf.add(read_document(file.text, name)))
+            return _body(store.bring_in(file.text, name))
+        return _body(store.add(read_document(file.text, name)))
 
     @router.get("/{job_id}")
     def read(job_id: JobId) -> JobBody:
         """A job's document."""
-        return _body(shelf.get(job_id))
+        return _body(store.get(job_id))
 
     @router.put("/{job_id}")
     def save(job_id: JobId, changed: ChangedJob) -> JobBody:
         """Keep a changed document; 409 when somebody else changed it in between."""
-        return _body(shelf.save(job_id, changed.document, changed.revision))
+        return _body(store.save(job_id, changed.document, changed.revision))
 
     @router.post("/{job_id}/copy", status_code=201)
     def copy(job_id: JobId, name: Annotated[str, Body(embed=True, max_length=2000)]) -> JobBody:
         """A second job that starts as this one is now."""
-        document = dict(shelf.get(job_id).document)
+        document = dict(store.get(job_id).document)
         table = document.get("job")
         document["job"] = {**(table if isinstance(table, dict) else {}), "name": name}
-        return _body(shelf.add(document))
+        return _body(store.add(document))
 
     @router.delete("/{job_id}", status_code=204)
     def remove(job_id: JobId) -> None:
         """Put a job away; it can be taken out again."""
-        shelf.put_away(job_id)
+        store.put_away(job_id)
 
     @router.post("/{job_id}/take-out", status_code=204)
     def take_out(job_id: JobId) -> None:
         """Take a job that was put away into use again."""
-        shelf.take_out(job_id)
+        store.take_out(job_id)
 
     @router.get("/{job_id}/file")
     def export(job_id: JobId) -> Response:
         """The job file."""
-        document = shelf.get(job_id).document
+        document = store.get(job_id).document
         return download(document_text(document), "application/toml", name_of(document), "toml")
 
     @router.get("/{job_id}/whole")
     def whole(job_id: JobId) -> Response:
         """Everything of a job: every revision, what happened on the floor, photographs."""
-        text = shelf.export(job_id)
-        return download(text, "application/json", shelf.get(job_id).name, "job.json")
+        text = store.export(job_id)
+        return download(text, "application/json", store.get(job_id).name, "job.json")
 
     return router
 
@@ -141,5 +141,5 @@ def download(content: str | bytes, kind: str, name: str, ending: str) -> Respons
     return Response(content, media_type=kind, headers={"content-disposition": disposition})
 
 
-def _body(job: ShelvedJob) -> JobBody:
+def _body(job: KeptJob) -> JobBody:
     return JobBody(id=job.id, revision=job.revision, document=job.document)

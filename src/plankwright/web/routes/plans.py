@@ -23,7 +23,9 @@ def plans_router(planning: Planning, workshop: Workshop) -> APIRouter:
     @router.post("/plan-now")
     def plan_now(body: DocumentBody) -> Response:
         """A checked plan at once: good, not proven."""
-        return Response(as_json(picture_of(planning.now(body.document))), media_type=JSON)
+        return Response(
+            as_json(picture_of(planning.now(body.document), live=True)), media_type=JSON
+        )
 
     @router.post("/plan", status_code=202)
     def plan(body: DocumentBody) -> dict[str, Any]:

@@ -2,18 +2,19 @@
 
 import io
 import zipfile
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from fastapi import APIRouter, Path
 from pydantic import BaseModel
 from starlette.responses import Response
 
-from plankwright.paper.all_sheets import SHEETS, print_sheets
-from plankwright.paper.material import Material
 from plankwright.web.planning import Planning
 from plankwright.web.refusals import REFUSALS
 from plankwright.web.routes.buy import buy_job
 from plankwright.web.work import Work, Workshop
+
+if TYPE_CHECKING:
+    from plankwright.paper.material import Material
 
 Name = Annotated[str, Path(max_length=40)]
 FIRST_DAY = (1980, 1, 1, 0, 0, 0)  # the same sheets are the same bytes
@@ -33,6 +34,8 @@ def sheets_router(planning: Planning, workshop: Workshop) -> APIRouter:
     @router.get("/sheets")
     def names() -> list[str]:
         """The names of all sheets, in the order in which a job needs them."""
+        from plankwright.paper.all_sheets import SHEETS
+
         return list(SHEETS)
 
     @router.post("/sheets", status_code=202)
@@ -41,6 +44,8 @@ def sheets_router(planning: Planning, workshop: Workshop) -> APIRouter:
         planning.job(body.document)
 
         def printing(work: Work) -> Response:
+            from plankwright.paper.all_sheets import print_sheets
+
             made = io.BytesIO()
             with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as bundle:
                 for sheet in print_sheets(_material(planning, body)):
@@ -58,6 +63,8 @@ def sheets_router(planning: Planning, workshop: Workshop) -> APIRouter:
         planning.job(body.document)
 
         def printing(_: Work) -> Response:
+            from plankwright.paper.all_sheets import print_sheets
+
             (sheet,) = print_sheets(_material(planning, body), (name,))
             return Response(sheet.pdf, media_type="application/pdf")
 
@@ -66,5 +73,7 @@ def sheets_router(planning: Planning, workshop: Workshop) -> APIRouter:
     return router
 
 
-def _material(planning: Planning, body: SheetsBody) -> Material:
+def _material(planning: Planning, body: SheetsBody) -> "Material":
+    from plankwright.paper.material import Material
+
     return Material(buy_job(planning, body.document), body.paper)

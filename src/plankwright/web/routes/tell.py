@@ -3,29 +3,26 @@
 import io
 import zipfile
 from dataclasses import asdict
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fastapi import APIRouter
 from pydantic import BaseModel
 from starlette.responses import Response
 
-from plankwright.application.how_to import HowToSource, Wanted, source_of
-from plankwright.application.how_to_article import write_how_to
 from plankwright.application.lay_used import planned_and_used
 from plankwright.drawing.style import PRINT
 from plankwright.drawing.svg import render_svg
 from plankwright.guide.events import event_entry
-from plankwright.paper.how_to_html import how_to_html
-from plankwright.paper.how_to_markdown import PICTURES, how_to_markdown
-from plankwright.paper.how_to_pictures import pictures_of
-from plankwright.paper.own_words import OwnWords
+from plankwright.web.job_store import JobStore
 from plankwright.web.planning import Planning
 from plankwright.web.refusals import REFUSALS
 from plankwright.web.routes.buy import buy_job
 from plankwright.web.routes.jobs import JobId
 from plankwright.web.routes.sheets import FIRST_DAY
-from plankwright.web.shelf import Shelf
 from plankwright.web.work import Work, Workshop
+
+if TYPE_CHECKING:
+    from plankwright.application.how_to import HowToSource
 
 # The preview is a page of its own: its style may stand in it, and nothing else may happen there.
 PREVIEW_POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; sandbox"
@@ -40,22 +37,24 @@ class WantedBody(BaseModel):
     notes: bool = False
 
 
-def tell_router(shelf: Shelf, planning: Planning, workshop: Workshop) -> APIRouter:
+def tell_router(store: JobStore, planning: Planning, workshop: Workshop) -> APIRouter:
     """The routes of keeping and telling."""
     router = APIRouter(prefix="/api/jobs/{job_id}", tags=["keep"], responses=REFUSALS)
 
-    def source(job_id: str, wanted: WantedBody) -> HowToSource:
-        job = buy_job(planning, shelf.get(job_id).document)
+    def source(job_id: str, wanted: WantedBody) -> "HowToSource":
+        from plankwright.application.how_to import Wanted, source_of
+
+        job = buy_job(planning, store.get(job_id).document)
         chosen = Wanted(wanted.name, wanted.prices, wanted.notes)
-        if not shelf.is_begun(job_id):
+        if not store.is_begun(job_id):
             return source_of(job, wanted=chosen)
-        with shelf.laying(job_id) as laying:
+        with store.laying(job_id) as laying:
             return source_of(job, day=laying.day, first=laying.first_plan, wanted=chosen)
 
     @router.get("/record")
     def record(job_id: JobId) -> dict[str, Any]:
         """What was planned and used, what went wrong, notes and photographs."""
-        with shelf.laying(job_id) as laying:
+        with store.laying(job_id) as laying:
             day, first = laying.day, laying.first_plan
         events = [event_entry(event) for event in day.log.events]
         return {
@@ -70,7 +69,7 @@ def tell_router(shelf: Shelf, planning: Planning, workshop: Workshop) -> APIRout
     @router.post("/how-to", status_code=202)
     def preview(job_id: JobId, wanted: WantedBody) -> dict[str, Any]:
         """Begin to write the how-to, as one page that needs nothing else."""
-        shelf.get(job_id)
+        store.get(job_id)
 
         def write(_: Work) -> Response:
             page = _page(source(job_id, wanted))
@@ -82,7 +81,7 @@ def tell_router(shelf: Shelf, planning: Planning, workshop: Workshop) -> APIRout
     @router.post("/how-to/folder", status_code=202)
     def folder(job_id: JobId, wanted: WantedBody) -> dict[str, Any]:
         """Begin to write the how-to as Markdown with its drawings and as a page, in a ZIP file."""
-        shelf.get(job_id)
+        store.get(job_id)
 
         def write(_: Work) -> Response:
             return Response(_bundle(source(job_id, wanted)), media_type="application/zip")
@@ -92,24 +91,31 @@ def tell_router(shelf: Shelf, planning: Planning, workshop: Workshop) -> APIRout
     return router
 
 
-def _page(source: HowToSource) -> str:
+def _page(source: "HowToSource") -> str:
+    return _texts(source)["how-to.html"]
+
+
+def _bundle(source: "HowToSource") -> bytes:
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as bundle:
+        for name, text in _texts(source).items():
+            bundle.writestr(zipfile.ZipInfo(name, FIRST_DAY), text)
+    return made.getvalue()
+
+
+def _texts(source: "HowToSource") -> dict[str, str]:
+    """The how-to as Markdown, as a page, and its drawings, by the names of their files."""
+    from plankwright.application.how_to_article import write_how_to
+    from plankwright.paper.how_to_html import how_to_html
+    from plankwright.paper.how_to_markdown import PICTURES, how_to_markdown
+    from plankwright.paper.how_to_pictures import pictures_of
+    from plankwright.paper.own_words import OwnWords
+
     article, pictures = write_how_to(source), pictures_of(source)
     named = {step.picture for step in article.steps}
     used = {key: scene for key, scene in pictures.items() if key in named}
-    return how_to_html(article, used, OwnWords(), lambda _: None)
-
-
-def _bundle(source: HowToSource) -> bytes:
-    article, pictures = write_how_to(source), pictures_of(source)
-    named = {step.picture for step in article.steps}
-    used = {key: scene for key, scene in pictures.items() if key in named}
-    texts = {
+    return {
         "how-to.md": how_to_markdown(article, used, OwnWords()),
         "how-to.html": how_to_html(article, used, OwnWords(), lambda _: None),
         **{f"{PICTURES}/{key}.svg": render_svg(scene, PRINT) for key, scene in used.items()},
     }
-    made = io.BytesIO()
-    with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as bundle:
-        for name, text in texts.items():
-            bundle.writestr(zipfile.ZipInfo(name, FIRST_DAY), text)
-    return made.getvalue()

@@ -24,6 +24,7 @@ import { words } from './strings.js';
  * @property {(bench: Bench) => import('./dom.js').Child[]} view
  * @property {(bench: Bench) => void} [enter]
  * @property {(bench: Bench) => void} [draw]
+ * @property {(bench: Bench) => void} [live] what moves with the start line while it is dragged
  */
 
 export class Bench {
@@ -54,7 +55,7 @@ export class Bench {
     this.stage = new Stage(this.drawing);
     this.furnish();
     this.rooms = new RoomLayer(this.stage);
-    this.pieces = new PieceLayer(this.stage, (piece) => this.pick(piece));
+    this.pieces = new PieceLayer(this.stage, (piece) => this.pick(piece), () => this.chalk.held);
     this.chalk = new Chalk(this.stage);
     this.grips = new Grips(this.stage);
     this.sheet = new SheetView(this);

@@ -160,8 +160,12 @@ export class Planner {
   settle(state) {
     this.state = state;
     const { bench } = this;
-    if (bench.chalk.held) bench.pieces.show(this.picture);
-    else bench.draw();
+    if (bench.chalk.held) {
+      bench.pieces.show(this.picture);
+      bench.step.live?.(bench);
+      return;
+    }
+    bench.draw();
     bench.markPieces();
     bench.step.enter?.(bench);
     bench.fillColumn();

@@ -56,29 +56,41 @@ export class Chalk extends EventTarget {
   place() {
     if (!this.laying) return;
     const axes = axesOf(this.laying);
-    const [u0, v0, u1, v1] = this.laying.bounds_uv;
+    const [u0, v0, u1] = this.laying.bounds_uv;
     const over = 26 * this.stage.px;
-    const at = v0 + this.first;
-    const [a, b] = [axes.room(u0 - over, at), axes.room(u1 + over, at)];
+    const [a, b] = [axes.room(u0 - over, v0), axes.room(u1 + over, v0)];
     set(this.line, { x1: a.x, y1: -a.y, x2: b.x, y2: -b.y });
-    let path = '';
-    if (this.held) {
-      for (let v = at + this.width; v < v1; v += this.width) {
-        const [p, q] = [axes.room(u0, v), axes.room(u1, v)];
-        path += `M${p.x} ${-p.y}L${q.x} ${-q.y}`;
-      }
-    }
-    this.rows.setAttribute('d', path);
-    const seat = axes.room(u0 - over, at);
-    set(this.grip, { cx: seat.x, cy: -seat.y, r: 13 * this.stage.px });
-    const told = formatLength(this.first, this.unit);
-    set(this.grip, {
-      'aria-valuemin': 1, 'aria-valuemax': Math.round(this.width),
-      'aria-valuenow': Math.round(this.first), 'aria-valuetext': words.plan.firstRow(told),
-    });
-    const middle = axes.room((u0 + u1) / 2, at);
+    this.rows.setAttribute('d', this.held ? this.rowLines() : '');
+    set(this.grip, { r: 13 * this.stage.px, 'aria-valuemin': 1, 'aria-valuemax': Math.round(this.width) });
+    const middle = axes.room((u0 + u1) / 2, v0);
     set(this.word, { x: middle.x, y: -middle.y });
-    this.word.textContent = this.held ? words.plan.firstRow(told) : '';
+    this.shift();
+  }
+
+  /** The lines of the rows beyond the first, as far from the start line as they are. */
+  rowLines() {
+    if (!this.laying) return '';
+    const axes = axesOf(this.laying);
+    const [u0, v0, u1, v1] = this.laying.bounds_uv;
+    let path = '';
+    for (let v = v0 + this.width; v < v1; v += this.width) {
+      const [p, q] = [axes.room(u0, v), axes.room(u1, v)];
+      path += `M${p.x} ${-p.y}L${q.x} ${-q.y}`;
+    }
+    return path;
+  }
+
+  /** Move everything to where row 1 ends: the only thing that changes with every frame. */
+  shift() {
+    if (!this.laying) return;
+    const axes = axesOf(this.laying);
+    const by = axes.room(0, this.first);
+    const [u0, v0] = this.laying.bounds_uv;
+    this.group.setAttribute('transform', `translate(${by.x} ${-by.y})`);
+    const seat = axes.room(u0 - 26 * this.stage.px, v0 + this.first);
+    const told = words.plan.firstRow(formatLength(this.first, this.unit));
+    set(this.grip, { cx: seat.x, cy: -seat.y, 'aria-valuenow': Math.round(this.first), 'aria-valuetext': told });
+    this.word.textContent = this.held ? told : '';
   }
 
   listen() {
@@ -98,6 +110,7 @@ export class Chalk extends EventTarget {
     this.grip.setPointerCapture(event.pointerId);
     this.held = true;
     this.off = this.first - (axesOf(this.laying).plan(this.stage.spot(event)).v - this.laying.bounds_uv[1]);
+    this.place();
     this.dispatchEvent(new Event('take'));
     event.preventDefault();
     this.grip.focus();
@@ -116,7 +129,7 @@ export class Chalk extends EventTarget {
     const next = Math.round(Math.min(this.width, Math.max(10, first)) / mark) * mark;
     if (Math.abs(next - this.first) < 1e-6) return;
     this.first = Math.min(next, this.width);
-    this.place();
+    this.shift();
     this.dispatchEvent(new Event('move'));
   }
 

@@ -15,8 +15,10 @@ export class PieceLayer {
   /**
    * @param {import('./stage.js').Stage} stage
    * @param {(piece: Piece) => void} pick
+   * @param {() => boolean} isHeld whether something is being dragged: letters wait until it rests
    */
-  constructor(stage, pick) {
+  constructor(stage, pick, isHeld) {
+    this.isHeld = isHeld;
     this.stage = stage;
     this.pick = pick;
     /** @type {Map<string, {path: SVGPathElement, shape: string, look: string}>} */
@@ -53,7 +55,7 @@ export class PieceLayer {
     this.pieces = new Map((picture?.pieces ?? []).map((piece) => [piece.id, piece]));
     for (const id of this.pieces.keys()) this.waiting.add(id);
     for (const id of this.drawn.keys()) if (!this.pieces.has(id)) this.waiting.add(id);
-    this.letters.replaceChildren();
+    if (this.letters.firstChild) this.letters.replaceChildren();
     this.begin();
   }
 
@@ -106,7 +108,7 @@ export class PieceLayer {
   /** When the hand rests: letters of offcuts and row numbers come back. */
   rest() {
     window.clearTimeout(this.resting);
-    this.resting = window.setTimeout(() => this.letter(), 120);
+    this.resting = window.setTimeout(() => (this.isHeld() ? this.rest() : this.letter()), 150);
   }
 
   letter() {

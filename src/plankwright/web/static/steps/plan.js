@@ -1,6 +1,6 @@
 /** Plan: direction, start wall and start line; what it comes to, and why. */
 
-import { h } from '../dom.js';
+import { h, refill } from '../dom.js';
 import { checks, choice, sentence } from '../fields.js';
 import { typedLength } from '../lengths.js';
 import { words } from '../strings.js';
@@ -22,6 +22,10 @@ export const plan = {
   view,
   draw,
   enter: listen,
+  live: (bench) => {
+    const place = document.getElementById('planfigures');
+    if (place) refill(place, figuresOf(bench));
+  },
 };
 
 /** @param {Bench} bench */
@@ -29,7 +33,7 @@ function view(bench) {
   const { picture } = bench;
   if (!bench.measured?.room) return [h('p', {}, words.needsRoom), h('button', { class: 'main', type: 'button', onclick: () => bench.go('measure') }, words.goOn(words.steps.measure))];
   return [
-    picture ? figuresOf(bench) : !bench.refusal && h('p', { class: 'pencil' }, w.planning),
+    picture ? h('div', { id: 'planfigures' }, figuresOf(bench)) : !bench.refusal && h('p', { class: 'pencil' }, w.planning),
     bench.refusal && h('div', { class: 'check' }, h('b', {}, words.checkThis), `: ${sentence(bench.refusal)}`),
     bench.picked && pieceCard(bench, bench.picked),
     picture && h('p', { class: 'pencil' }, w.dragHow),

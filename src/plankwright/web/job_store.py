@@ -20,8 +20,8 @@ LONGEST_NAME = 200  # of a job in the list; the document keeps the whole name
 
 
 @dataclass(frozen=True, slots=True)
-class ShelvedJob:
-    """A job as it lies on the shelf.
+class KeptJob:
+    """A job as it lies in the store.
 
     Parameters
     ----------
@@ -38,7 +38,7 @@ class ShelvedJob:
     changed: str
 
 
-class Shelf:
+class JobStore:
     """The jobs in a store file; one request at a time speaks with the file."""
 
     def __init__(self, path: Path) -> None:
@@ -55,26 +55,26 @@ class Shelf:
 
     # --- jobs --------------------------------------------------------------------------------
 
-    def all(self, *, put_away: bool = False) -> list[ShelvedJob]:
+    def all(self, *, put_away: bool = False) -> list[KeptJob]:
         """The jobs in use, or those put away, the last changed first."""
         with self._lock:
-            jobs = [self._shelved(job) for job in self._jobs.all(put_away=put_away)]
+            jobs = [self._kept(job) for job in self._jobs.all(put_away=put_away)]
         return sorted(jobs, key=lambda job: job.changed, reverse=True)
 
-    def add(self, document: Document) -> ShelvedJob:
+    def add(self, document: Document) -> KeptJob:
         """A new job."""
         text = document_text(document)
         with self._lock:
             job = self._jobs.add(name_of(document)[:LONGEST_NAME])
             self._jobs.save(job.id, "job", text, base=0)
-            return self._shelved(job)
+            return self._kept(job)
 
-    def get(self, job_id: str) -> ShelvedJob:
+    def get(self, job_id: str) -> KeptJob:
         """The job; a refusal where there is none."""
         with self._lock:
-            return self._shelved(self._require(job_id))
+            return self._kept(self._require(job_id))
 
-    def save(self, job_id: str, document: Document, base: int) -> ShelvedJob:
+    def save(self, job_id: str, document: Document, base: int) -> KeptJob:
         """The job with a new document; a refusal when another one came in between."""
         text = document_text(document)
         with self._lock:
@@ -91,7 +91,7 @@ class Shelf:
             name = name_of(document)[:LONGEST_NAME]
             if name != job.name:
                 self._jobs.rename(job.id, name)
-            return self._shelved(job)
+            return self._kept(job)
 
     def put_away(self, job_id: str) -> None:
         """Put a job away; it stays in the file."""
@@ -108,10 +108,10 @@ class Shelf:
         with self._lock:
             return export_job(self._database, self._require(job_id).id)
 
-    def bring_in(self, text: str, where: str) -> ShelvedJob:
+    def bring_in(self, text: str, where: str) -> KeptJob:
         """A job that was exported."""
         with self._lock:
-            return self._shelved(import_job(self._database, text, where))
+            return self._kept(import_job(self._database, text, where))
 
     # --- the laying day ----------------------------------------------------------------------
 
@@ -161,12 +161,12 @@ class Shelf:
                 404, "there is no such job", where="job", remedy="See the list of jobs."
             ) from None
 
-    def _shelved(self, job: StoredJob) -> ShelvedJob:
+    def _kept(self, job: StoredJob) -> KeptJob:
         found = self._jobs.document(job.id, "job")
         if found is None:
-            return ShelvedJob(job.id, job.name, {"job": {"name": job.name}}, 0, job.made)
+            return KeptJob(job.id, job.name, {"job": {"name": job.name}}, 0, job.made)
         document = read_document(found.body, job.name)
-        return ShelvedJob(job.id, name_of(document), document, found.revision, found.made)
+        return KeptJob(job.id, name_of(document), document, found.revision, found.made)
 
 
 def name_of(document: Document) -> str:
