@@ -11,8 +11,8 @@ Embed = Callable[[str], str | None]  # from a picture's path to its data address
 
 _IMAGE = re.compile(r"!\[(?P<alt>[^\]]*)\]\((?P<path>[^)\s]+)\)")
 _LINK = re.compile(r"\[(?P<words>[^\]]+)\]\((?P<url>https?://[^)\s\"']+)\)")
-_STRONG = re.compile(r"\*\*(.+?)\*\*")
-_EM = re.compile(r"(?<![*\w])[*_](.+?)[*_](?![*\w])")
+_STRONG = re.compile(r"\*\*(?=\S)(.+?)(?<=\S)\*\*")
+_EM = re.compile(r"(?<![*\w])[*_](?=\S)(.+?)(?<=\S)[*_](?![*\w])")
 
 
 def own_words_html(words: str, embed: Embed) -> str:
