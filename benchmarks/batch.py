@@ -16,7 +16,7 @@ from typing import Any
 
 from tests.data import DATA
 
-from benchmarks.results import FOLDER
+from benchmarks.results import FOLDER, PACKAGE, fingerprint
 from plankwright import api
 
 FILES = ("rooms.geojson", "rooms_agpl.geojson", "dwellings_agpl.geojson")
@@ -30,7 +30,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--every", type=int, default=1, help="only every so many-th room")
     parser.add_argument("--way", action="append", choices=WAYS, help="all three")
     chosen = parser.parse_args(arguments)
-    work = FOLDER / "batch" / f"every-{chosen.every}"
+    # A batch goes on only where neither the rooms nor the program are others now.
+    settings = {"files": list(chosen.files), "every": chosen.every}
+    work = FOLDER / "batch" / fingerprint(settings, sorted(PACKAGE.rglob("*.py")))
     sources = [_source(name, chosen.every, work / "source") for name in chosen.files]
     ways = chosen.way or WAYS
     for way in ways:
