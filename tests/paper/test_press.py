@@ -1,12 +1,14 @@
 """The press: words set as they stand, our fonts only, the same bytes every time."""
 
 import ctypes
+from importlib import resources
 
 import pypdfium2
 import pytest
 
+from plankwright.drawing.style import DARK, PAPER
 from plankwright.paper.blocks import Break, Heading, Points, Sheet, Steps, Table, Words
-from plankwright.paper.press import Printed, press
+from plankwright.paper.press import LOOK, Printed, press
 
 NASTY = [
     "quotes \"a\" and 'b', a/b\\c",
@@ -65,3 +67,16 @@ def fonts_of(pdf: bytes) -> set[str]:
                 raw.FPDFFont_GetBaseFontName(font, name, 200)
                 found.add(name.value.decode())
     return found
+
+
+def test_sizes_are_those_of_the_style_sheet() -> None:
+    """Paper 10 pt and up, cards 14 pt, cut lengths 24 pt."""
+    assert (LOOK["body"], LOOK["card"], LOOK["length"]) == (10.0, 14.0, 24.0)
+
+
+def test_the_article_has_the_colors_of_the_style_sheet() -> None:
+    css = resources.files("plankwright").joinpath("data", "how_to.css").read_text("utf-8").lower()
+    light, dark = css.split("@media (prefers-color-scheme: dark)")
+    for palette, rules in ((PAPER, light), (DARK, dark)):
+        for color in ("paper", "ink", "pencil", "chalk", "crayon"):
+            assert f"--{color}: {palette[color].lower()};" in rules

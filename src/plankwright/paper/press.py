@@ -5,9 +5,16 @@ from dataclasses import dataclass
 from importlib import resources
 from typing import Any
 
-from plankwright.drawing.scene import Scene
+from plankwright.drawing.scene import Scene, points_to_mm
 from plankwright.drawing.sheet import PAPERS, Paper
-from plankwright.drawing.style import PRINT
+from plankwright.drawing.style import (
+    CARD_MM,
+    LENGTH_MM,
+    PRINT,
+    TEXT_MM,
+    TITLE_MM,
+    style_named,
+)
 from plankwright.drawing.svg import render_svg
 from plankwright.errors import PlankwrightError
 from plankwright.paper.blocks import (
@@ -30,13 +37,15 @@ from plankwright.paper.fonts import font_folder, lacking, printable
 from plankwright.paper.typography import set_all
 
 TEMPLATE = "sheets.typ"
+POINT_MM = points_to_mm(1.0)
+# Sizes [pt] and weights [mm] of the one style sheet, for the template.
 LOOK = {
-    "body": 10.0,
-    "title": 14.0,
-    "card": 14.0,
-    "length": 24.0,
-    "line": 0.35,
-    "hair": 0.18,
+    "body": round(TEXT_MM / POINT_MM, 3),
+    "title": round(TITLE_MM / POINT_MM, 3),
+    "card": round(CARD_MM / POINT_MM, 3),
+    "length": round(LENGTH_MM / POINT_MM, 3),
+    "line": style_named("row").width_mm,
+    "hair": style_named("frame").width_mm,
     **{color: PRINT[color] for color in ("ink", "pencil", "crayon")},
 }
 
