@@ -1,5 +1,7 @@
 """Jobs over HTTP: kept, changed, copied, brought in and given out."""
 
+import json
+
 import httpx
 import pytest
 
@@ -106,3 +108,12 @@ def test_odd_names_come_back_as_they_were(client: httpx.Client, name: str) -> No
     file = client.get(f"/api/jobs/{job['id']}/file")
     assert read_document(file.text, "file")["job"]["name"] == name
     assert len(file.headers["content-disposition"]) < 100
+
+
+def test_a_room_outline_is_brought_in(client: httpx.Client) -> None:
+    ring = [[0, 0], [4, 0], [4, 3], [0, 3], [0, 0]]
+    text = json.dumps({"type": "Polygon", "coordinates": [ring]})
+    job = client.post("/api/jobs/import", json={"text": text, "name": "den.geojson"}).json()
+    assert job["document"]["room"]["outline"] == [[0, 0], [4000, 0], [4000, 3000], [0, 3000]]
+    measured = client.post("/api/measure", json={"document": job["document"]}).json()
+    assert measured["room"]["area"] == "12.0 m²"

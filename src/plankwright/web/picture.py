@@ -10,6 +10,7 @@ from typing import Any, cast
 import numpy as np
 from shapely import Polygon
 
+from plankwright.application.joint_looks import joint_looks
 from plankwright.application.plan_figures import plan_figures
 from plankwright.application.saw_work import saw_work
 from plankwright.drawing.plan_view import piece_kinds
@@ -93,6 +94,7 @@ def figures_of(plan: Plan, *, live: bool = False) -> dict[str, Any]:
     unit, figures = cast(Unit, plan.unit), plan_figures(plan)
     first, last = figures.first_row_mm, figures.last_row_mm
     narrowest = min((side[0] for side in (first, last) if side), default=None)
+    looks = joint_looks(plan)
     work = None if live else saw_work(plan)
     return {
         "boards": figures.boards,
@@ -106,6 +108,8 @@ def figures_of(plan: Plan, *, live: bool = False) -> dict[str, Any]:
         "cut_pieces": figures.cut_pieces,
         "crosscuts": None if work is None else work.crosscuts,
         "rips": None if work is None else work.rips,
+        "h_joints": looks.h_joints,
+        "stairs": looks.stairs,
         "waste_pct": round(figures.waste_pct, 1),
         "floor": area_words(figures.floor_m2, unit),
         "narrowest_row": None if narrowest is None else format_length(narrowest, unit),

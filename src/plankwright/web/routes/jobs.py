@@ -6,8 +6,12 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Body, Path, Response
 from pydantic import BaseModel, Field
+from shapely import LinearRing
 
+from plankwright.files.geojson import read_room
 from plankwright.files.job_document import Document, document_text, read_document
+from plankwright.files.source import parse_json
+from plankwright.model.room import Room
 from plankwright.web.job_store import JobStore, KeptJob, name_of
 from plankwright.web.refusals import REFUSALS
 
@@ -74,9 +78,12 @@ def jobs_router(store: JobStore) -> APIRouter:
 
     @router.post("/import", status_code=201)
     def import_job(file: JobText) -> JobBody:
-        """A job from a job file (TOML), or from everything of a job as it was given out (JSON)."""
+        """A job from a job file (TOML), a room outline (GeoJSON), or everything of a job (JSON)."""
         name = shown_name(file.name)
         if file.text.lstrip().startswith("{"):
+            data = parse_json(file.text, name)
+            if data.get("type") in ("Feature", "FeatureCollection", "Polygon"):
+                return _body(store.add(outline_document(read_room(data, name))))
             return _body(store.bring_in(file.text, name))
         return _body(store.add(read_document(file.text, name)))
 
@@ -121,6 +128,19 @@ def jobs_router(store: JobStore) -> APIRouter:
         return download(text, "application/json", store.get(job_id).name, "job.json")
 
     return router
+
+
+def outline_document(room: Room) -> Document:
+    """A document of a room that is only an outline."""
+
+    def corners(ring: LinearRing) -> list[list[float]]:
+        return [[round(x, 1), round(y, 1)] for x, y, *_ in ring.coords[:-1]]
+
+    outline = room.outline
+    table: Document = {"outline": corners(outline.exterior)}
+    if outline.interiors:
+        table["holes"] = [corners(ring) for ring in outline.interiors]
+    return {"job": {"name": room.name, "unit": "mm"}, "room": table}
 
 
 def demo_document() -> Document:

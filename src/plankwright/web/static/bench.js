@@ -260,7 +260,10 @@ export class Bench {
   showKept() {
     const kept = document.getElementById('kept');
     if (!kept) return;
-    kept.textContent = words.keptWords[this.job.kept];
+    const { job } = this;
+    refill(kept, words.keptWords[job.kept], job.kept === 'changed elsewhere' && [
+      h('button', { class: 'word', type: 'button', id: 'theirs', onclick: () => job.takeTheirs() }, words.takeTheirs),
+      h('button', { class: 'word', type: 'button', id: 'mine', onclick: () => job.keepMine() }, words.keepMine)]);
     kept.className = this.job.kept === 'kept' || this.job.kept === 'keeping' ? 'kept' : 'kept bad';
   }
 

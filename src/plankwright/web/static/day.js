@@ -137,6 +137,15 @@ export class Day {
     return events.reverse().find((event) => event.kind !== 'undone' && !back.has(event.id)) ?? null;
   }
 
+  /** What was taken back last, if nothing was written down since. @returns {{undo: LayingEvent, what: LayingEvent} | null} */
+  get takenBackLast() {
+    const { events } = this;
+    const back = takenBack(events);
+    const last = events.reverse().find((event) => !back.has(event.id));
+    const what = last?.kind === 'undone' ? events.find((event) => event.id === last.event) : null;
+    return last && what ? { undo: last, what } : null;
+  }
+
   /** The check that is due, unless it was made here and waits. */
   get check() {
     const made = this.outbox.waiting.some((event) => event.kind === 'check-made' && event.check === this.dueCheck?.name);

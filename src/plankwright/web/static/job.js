@@ -130,6 +130,25 @@ export class Job extends EventTarget {
     if (this.dirty && this.kept === 'keeping') this.keep();
   }
 
+  /** Somebody else changed the job: this device's document goes on top of theirs. */
+  async keepMine() {
+    const theirs = await call('GET', `/api/jobs/${this.id}`);
+    this.revision = theirs.revision;
+    this.tell();
+  }
+
+  /** Somebody else changed the job: theirs is shown; this device's can be had back by undo. */
+  async takeTheirs() {
+    const theirs = await call('GET', `/api/jobs/${this.id}`);
+    this.undoable.push(JSON.stringify(this.document));
+    this.revision = theirs.revision;
+    this.document = theirs.document;
+    this.dirty = false;
+    this.remember();
+    this.setKept('kept');
+    this.dispatchEvent(new CustomEvent('change', { detail: { stepped: true } }));
+  }
+
   /** @param {unknown} error */
   failed(error) {
     if (error instanceof AwayError) {

@@ -56,6 +56,8 @@ export async function send(method, path, body, options = {}) {
     throw new AwayError(String(error));
   }
   if (answer.ok) return answer;
+  // Signed out: what is not sent yet is kept on this device until it is let in again.
+  if (answer.status === 401 && location.pathname !== '/pair') location.assign('/pair');
   throw new RefusedError(answer.status, await refusalIn(answer));
 }
 

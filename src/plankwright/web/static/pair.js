@@ -5,8 +5,15 @@ import { AwayError, RefusedError, call } from './net.js';
 import { words } from './strings.js';
 
 const w = words.pair;
-const secret = location.hash.slice(1);
-history.replaceState(null, '', '/pair'); // it is not to stand in the history
+let secret = '';
+
+/** Take the secret out of the address: it is not to stand in the history. */
+function takeSecret() {
+  if (location.hash.length < 2) return;
+  secret = location.hash.slice(1);
+  history.replaceState(null, '', '/pair');
+  show();
+}
 
 /** @param {string} [told] */
 function show(told = '') {
@@ -30,4 +37,6 @@ async function signIn() {
   }
 }
 
+window.addEventListener('hashchange', takeSecret);
 show();
+takeSecret();

@@ -20,6 +20,7 @@ export const words = {
   nameless: 'Job without a name',
   more: (/** @type {number} */ n) => ` and ${n} more`,
   needsRoom: 'Measure the room first.',
+  takeTheirs: 'Show theirs', keepMine: 'Keep mine',
   keptWords: {
     kept: 'Saved',
     keeping: 'Saving …',

@@ -29,7 +29,8 @@ export class PieceLayer {
     this.waiting = new Set();
     /** @type {Map<string, string>} */
     this.looks = new Map();
-    this.group = s('g', { class: 'pieces' });
+    this.group = s('g', { class: 'pieces', tabindex: 0, role: 'group', 'aria-label': words.piece.all });
+    this.at = '';
     this.letters = s('g', { 'aria-hidden': 'true' });
     stage.boards.append(this.group);
     stage.marks.append(this.letters);
@@ -45,8 +46,32 @@ export class PieceLayer {
     this.group.addEventListener('click', (event) => {
       const id = /** @type {Element} */ (event.target).getAttribute('data-id');
       const piece = id ? this.pieces.get(id) : undefined;
-      if (piece) this.pick(piece);
+      if (piece) this.choose(piece);
     });
+    this.group.addEventListener('keydown', (event) => this.key(event));
+  }
+
+  /** @param {Piece} piece */
+  choose(piece) {
+    this.at = piece.id;
+    this.pick(piece);
+  }
+
+  /** The arrow keys go from piece to piece in laying order, up and down from row to row. @param {KeyboardEvent} event */
+  key(event) {
+    const order = [...this.pieces.values()].sort((a, b) => a.layOrder - b.layOrder);
+    const now = order.findIndex((piece) => piece.id === this.at);
+    /** @type {Record<string, () => Piece | undefined>} */
+    const ways = {
+      ArrowRight: () => order[Math.min(now + 1, order.length - 1)],
+      ArrowLeft: () => order[Math.max(now - 1, 0)],
+      ArrowDown: () => order.find((piece) => piece.row === (order[now]?.row ?? 0) + 1),
+      ArrowUp: () => order.find((piece) => piece.row === (order[now]?.row ?? 2) - 1),
+    };
+    const next = ways[event.key]?.();
+    if (!ways[event.key]) return;
+    event.preventDefault();
+    if (next && next.id !== this.at) this.choose(next);
   }
 
   /** @param {Picture | null} picture */
@@ -180,9 +205,4 @@ export function middleOf(ring) {
     [y0, y1] = [Math.min(y0, ring[i + 1]), Math.max(y1, ring[i + 1])];
   }
   return [(x0 + x1) / 20, (y0 + y1) / 20];
-}
-
-/** @param {Piece} piece */
-export function pieceWords(piece) {
-  return words.piece.title(piece.id, words.piece.kinds[/** @type {'whole'} */ (piece.kind)], piece.lengthWords);
 }

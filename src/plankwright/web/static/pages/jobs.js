@@ -39,7 +39,7 @@ export async function jobsPage(page) {
         h('button', { class: 'word', type: 'button', onclick: async () => { await call('POST', `/api/jobs/${job.id}/take-out`); again(); } }, w.takeOut))))),
     h('div', { class: 'row' },
       h('label', { class: 'other', for: 'bring' }, w.bring),
-      h('input', { class: 'unseen', id: 'bring', type: 'file', accept: '.toml,.json', onchange: (/** @type {Event} */ event) => bring(event) })),
+      h('input', { class: 'unseen', id: 'bring', type: 'file', accept: '.toml,.json,.geojson', onchange: (/** @type {Event} */ event) => bring(event) })),
     shareDetails(),
     h('p', { id: 'refused', class: 'crayon', role: 'alert' }),
     h('p', { class: 'pencil', id: 'place' })));

@@ -10,7 +10,7 @@ const w = words.compare;
 /** @type {[string, (figures: any) => string | number][]} */
 const ROWS = [
   [w.boards, (f) => f.boards], [w.packs, (f) => f.packs], [w.narrowest, (f) => f.narrowest_row ?? '–'],
-  [w.shortest, (f) => f.shortest_piece ?? '–'], [w.joints, (f) => f.joint_offset ?? '–'], [w.cuts, (f) => f.cut_pieces],
+  [w.shortest, (f) => f.shortest_piece ?? '–'], [w.joints, (f) => f.joint_offset ?? '–'], [w.hJoints, (f) => f.h_joints], [w.stairs, (f) => f.stairs], [w.cuts, (f) => f.cut_pieces],
   [w.rips, (f) => f.rips ?? '–'], [w.over, (f) => `${f.waste_pct} %`],
 ];
 

@@ -143,10 +143,11 @@ function showCard() {
 /** @param {Bench} bench */
 function afterCard(bench) {
   const { day } = bench;
-  const { next, lastStanding: last } = day;
+  const { next, lastStanding: last, takenBackLast: back } = day;
   return h('div', { class: 'row' },
     next && h('button', { class: 'other', type: 'button', id: 'rowdone', onclick: () => wholeRow(bench, next.row) }, w.rowDone(next.row)),
-    last && h('button', { class: 'word', type: 'button', id: 'takeback', onclick: () => day.write({ kind: 'undone', event: last.id }) }, w.takeBack(last)));
+    last && h('button', { class: 'word', type: 'button', id: 'takeback', onclick: () => day.write({ kind: 'undone', event: last.id }) }, w.takeBack(last)),
+    back && h('button', { class: 'word', type: 'button', id: 'bringback', onclick: () => day.write({ kind: 'undone', event: back.undo.id }) }, w.bringBack(back.what)));
 }
 
 /** The rest of a row, cut and laid as its cards say. @param {Bench} bench @param {number} row */

@@ -13,7 +13,7 @@ export function pieceCard(bench, piece) {
   const picture = /** @type {import('../drawing/picture.js').Picture} */ (bench.picture);
   const together = picture.pieces.filter((other) => other.board === piece.board);
   const others = together.filter((other) => other.id !== piece.id).sort((a, b) => a.layOrder - b.layOrder);
-  return h('div', { class: 'card', id: 'picked' },
+  return h('div', { class: 'card', id: 'picked', role: 'status' },
     h('h3', {}, w.title(piece.id, w.kinds[/** @type {'whole'} */ (piece.kind)], piece.lengthWords)),
     h('p', {}, piece.label ? w.fromOffcut(piece.label) : piece.kind === 'whole' && !others.length ? w.whole : w.fromNew),
     others.length > 0 && h('p', {}, w.goesTo(others.map((other) => other.id).join(', '))),

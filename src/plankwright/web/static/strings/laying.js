@@ -24,6 +24,7 @@ export const lay = {
   laid: 'It is laid',
   rowDone: (/** @type {number} */ row) => `All of row ${row} is laid`,
   takeBack: (/** @type {any} */ event) => `Take back: ${event.piece ?? event.label ?? ''} ${happenings[event.kind] ?? 'note'}`,
+  bringBack: (/** @type {any} */ event) => `Bring back: ${event.piece ?? event.label ?? ''} ${happenings[event.kind] ?? 'note'}`,
   pictureOf: (/** @type {string} */ piece) => `The board at the saw for piece ${piece}; what is crossed out is not this piece`,
   waiting: (/** @type {number} */ n) => n ? `No network: ${n === 1 ? 'one thing waits' : `${n} things wait`} on this device and will be delivered in order.` : 'No network. You can go on; everything is kept on this device.',
   refused: 'The server does not take what waits here:',

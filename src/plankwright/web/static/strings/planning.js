@@ -1,5 +1,12 @@
 /** What the page says: plan, choices, compare, piece. */
 
+/** @param {any} f */
+function looks(f) {
+  const h = f.h_joints === 1 ? 'one H-joint' : `${f.h_joints || 'no'} H-joints`;
+  const stairs = f.stairs === 1 ? 'one stair-step' : `${f.stairs || 'no'} stair-steps`;
+  return `${h}, ${stairs}`;
+}
+
 export const plan = {
   planning: 'Laying it out …',
   boards: (/** @type {number} */ n) => `${n} boards`,
@@ -12,7 +19,7 @@ export const plan = {
   optimal: (/** @type {number} */ n) => `No plan with these rows needs fewer than ${n} boards. That is proven, and checked by a second program.`,
   fewestPacks: (/** @type {number} */ bound, /** @type {number} */ packs) => `At least ${bound} boards are needed, so no plan with these rows needs fewer than ${packs} packs.`,
   bound: (/** @type {number} */ n) => `At least ${n} boards are needed, whatever the plan.`,
-  more: (/** @type {any} */ f) => `${f.rows} rows, first ${f.first_row ?? '–'}, last ${f.last_row ?? '–'}. ${f.cut_pieces} pieces to cut; shortest ${f.shortest_piece ?? '–'}; joints at least ${f.joint_offset ?? '–'} apart. ${f.spares === 1 ? 'One spare board' : `${f.spares || 'No'} spare boards`}; ${f.waste_pct} % over the floor’s area.`,
+  more: (/** @type {any} */ f) => `${f.rows} rows, first ${f.first_row ?? '–'}, last ${f.last_row ?? '–'}. ${f.cut_pieces} pieces to cut; shortest ${f.shortest_piece ?? '–'}; joints at least ${f.joint_offset ?? '–'} apart, ${looks(f)}. ${f.spares === 1 ? 'One spare board' : `${f.spares || 'No'} spare boards`}; ${f.waste_pct} % over the floor’s area.`,
   dragHow: 'Drag the blue chalk line to move the rows. Tap a piece to see where it is cut from.',
   startLine: 'Start line: where row 1 ends',
   firstRow: (/** @type {string} */ told) => `Row 1: ${told} wide`,
@@ -45,13 +52,14 @@ export const compare = {
   title: 'Two plans compared',
   layAside: 'Lay this plan aside to compare with another',
   then: 'Laid aside', now: 'Now',
-  boards: 'Boards', packs: 'Packs', narrowest: 'Narrowest row', shortest: 'Shortest piece', joints: 'Joints apart', cuts: 'Pieces to cut', rips: 'Rips', over: 'Over the floor',
+  boards: 'Boards', packs: 'Packs', narrowest: 'Narrowest row', shortest: 'Shortest piece', joints: 'Joints apart', hJoints: 'H-joints', stairs: 'Stair-steps', cuts: 'Pieces to cut', rips: 'Rips', over: 'Over the floor',
   goBack: 'Go back to the one laid aside', forget: 'Forget it',
 };
 
 export const piece = {
   kinds: { whole: 'whole board', starter: 'starter', 'end-piece': 'end piece', 'wall-to-wall': 'wall to wall' },
   title: (/** @type {string} */ id, /** @type {string} */ kind, /** @type {string} */ length) => `${id}: ${kind}, ${length}`,
+  all: 'Pieces: the arrow keys go from piece to piece',
   fromOffcut: (/** @type {string} */ label) => `Cut from offcut ${label}, off the shelf.`,
   whole: 'A new board, whole.',
   fromNew: 'Cut from a new board.',
