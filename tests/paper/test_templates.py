@@ -13,15 +13,9 @@ from tests.paper.jobs import material
 from plankwright.drawing.rulers import FOUR_INCHES_MM, HUNDRED_MM
 from plankwright.drawing.scene import Area, Group, Polyline, Scene
 from plankwright.drawing.sheet import PAPERS, Paper
-from plankwright.drawing.sheet import Frame as Window
-from plankwright.drawing.template_drawing import (
-    HEAD_MM,
-    MARGIN_MM,
-    Template,
-    compose_template,
-    templates_of,
-)
+from plankwright.drawing.template_drawing import HEAD_MM, MARGIN_MM, compose_template
 from plankwright.geometry.frame import Frame
+from plankwright.guide.templates import Template, templates_of
 from plankwright.paper.press import press
 from plankwright.paper.templates import templates_sheet
 
@@ -96,13 +90,13 @@ def test_what_is_kept_is_the_outline_of_the_plan_file(name: str) -> None:
         scenes = compose_template(template, made.unit, "A4")
         if len(scenes) > 1:
             continue  # face and back do not fit on one sheet
-        window = template.window
-        frame = shapely.box(window.left, window.top, window.right, window.bottom)
+        low, high = template.window
+        frame = shapely.box(low, 0.0, high, template.outline.bounds[3])
         for layer, sign in (("face", 1.0), ("back", -1.0)):
             kept, waste = (turned(shown(scenes[0], layer, look), sign) for look in LOOKS)
             left, top, right, _ = kept.union(waste).bounds
-            assert right - left == pytest.approx(window.width, abs=0.01)
-            moved = affinity.translate(kept, window.left - left, window.top - top)
+            assert right - left == pytest.approx(high - low, abs=0.01)
+            moved = affinity.translate(kept, low - left, -top)
             apart = moved.symmetric_difference(wanted.intersection(frame)).area
             assert apart <= 0.01 * frame.length, (template.name, layer)
             checked += 1
@@ -124,7 +118,7 @@ def with_hole(width: float = 192.0) -> Template:
     """A piece 600 long with a pipe hole of 70 nearer to its room side."""
     hole = shapely.Point(300.0, 130.0).buffer(35.0)
     outline = shapely.box(0.0, 0.0, 600.0, width).difference(hole)
-    window = Window(240.0, 0.0, 360.0, width)
+    window = 240.0, 360.0
     lines = (((265.0, 130.0), (265.0, width)), ((335.0, 130.0), (335.0, width)))
     return Template(
         "3.1.2", ("3.1.2",), outline, window, ("the tongue end", "the cut end"),

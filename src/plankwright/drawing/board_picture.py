@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from plankwright.drawing.board_format import FULL, SHEET_MM, BoardFormat, card_format
 from plankwright.drawing.lettering import carpenter_figure, centered, text_width_mm
 from plankwright.drawing.scene import (
     Area,
@@ -29,8 +30,6 @@ from plankwright.plan.saw_cuts import Blank, SawCut, blank_of, piece_figure
 from plankwright.plan.saw_view import SawView
 from plankwright.units import Unit
 
-SHEET_MM = (190.0, 122.0)
-CARD_WIDE_MM, RIPPED_WIDE_MM = 104.0, 112.0  # of the small pictures
 LOCK_MM = 3.0  # how far a tongue sticks out and a groove goes in, on paper
 OVER_MM = 5.0  # the saw line runs on beyond the board
 LEAST_SLANT_MM = 2.5  # a slant is drawn no smaller
@@ -40,57 +39,10 @@ Rings = tuple[Ring, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class _Format:
-    """Where things stand in the picture; distances off the board's edges [mm]."""
-
-    sheet: tuple[float, float]
-    board: tuple[float, float]
-    left: float
-    top: float
-    end_words: float
-    away_words: float  # above the board
-    toward_words: float  # below it
-    over: float  # the upper length's line
-    under: float  # the lower length's line
-    wide_left: float  # a width's line
-    wide_right: float
-    small: bool = False
-
-    @property
-    def right(self) -> float:
-        """The board's right end."""
-        return self.left + self.board[0]
-
-    @property
-    def bottom(self) -> float:
-        """The board's lower edge."""
-        return self.top + self.board[1]
-
-    @property
-    def middle(self) -> Point:
-        """The middle of the board."""
-        return self.left + self.board[0] / 2.0, self.top + self.board[1] / 2.0
-
-
-_FULL = _Format(SHEET_MM, (136.0, 34.0), 27.0, 46.0, 8.0, 10.5, 10.5, 18.0, 27.0, 14.0, 19.0)
-
-
-def _card_format(*, angled: bool, ripped: bool, cut: bool) -> _Format:
-    """As small as 14-point words and a 24-point length allow: beside the words of a card."""
-    wide, left = (RIPPED_WIDE_MM, 20.0) if ripped else (CARD_WIDE_MM, 13.0)
-    top = 21.5 if angled else 10.5
-    board = (wide - 2.0 * left, 20.0)
-    high = top + board[1] + (21.0 if cut or angled else 10.0)
-    return _Format(
-        (wide, high), board, left, top, 7.0, 6.5, 6.5, 11.5, 18.5, 11.5, 16.5, small=True
-    )
-
-
-@dataclass(frozen=True, slots=True)
 class _Lying:
     """What is cut, as it lies: from the board's frame to the picture."""
 
-    form: _Format
+    form: BoardFormat
     cut: SawCut
     near_left: bool
     wall_top: bool
@@ -140,9 +92,7 @@ def compose_board(
     angled = cut.angled and _figure(cut.lengths_mm[0], unit) != _figure(cut.lengths_mm[1], unit)
     tapered = cut.tapered and _figure(cut.widths_mm[0], unit) != _figure(cut.widths_mm[1], unit)
     crosscut = angled or cut.end is not None
-    form = (
-        _card_format(angled=angled, ripped=cut.side is not None, cut=crosscut) if small else _FULL
-    )
+    form = card_format(angled=angled, ripped=cut.side is not None, cut=crosscut) if small else FULL
     lying = _Lying(form, cut, view.near_is_left(laid), view.start_side_away, angled, tapered)
     kept = _kept_ring(lying)
     items: tuple[Item, ...] = (
@@ -293,7 +243,7 @@ def _locks(board: Board, laid: Laid, lying: _Lying) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def _end_lock(form: _Format, profile: Profile, *, is_left: bool) -> Area:
+def _end_lock(form: BoardFormat, profile: Profile, *, is_left: bool) -> Area:
     x = form.left if is_left else form.right
     out = -LOCK_MM if is_left else LOCK_MM
     reach = x + out if profile == "tongue" else x - out
@@ -325,7 +275,7 @@ def _lock_style(profile: Profile) -> str:
 # --- words and figures -----------------------------------------------------------------------
 
 
-def _side_words(form: _Format, board: Board, view: SawView) -> tuple[Item, ...]:
+def _side_words(form: BoardFormat, board: Board, view: SawView) -> tuple[Item, ...]:
     face = "face up" if view.face_up else "face down"
     away = f"{view.side_name(board, away=True)} away"
     toward = f"{view.side_name(board, away=False)} toward you"
@@ -357,7 +307,7 @@ def _figures(lying: _Lying, kept: Ring, unit: Unit) -> tuple[Item, ...]:
 
 
 def _length(
-    form: _Format, ends: tuple[Point, Point], length_mm: float, unit: Unit, *, top: bool
+    form: BoardFormat, ends: tuple[Point, Point], length_mm: float, unit: Unit, *, top: bool
 ) -> Dimension:
     left, right = sorted(ends)
     level = form.top if top else form.bottom
@@ -383,7 +333,7 @@ def _widths(lying: _Lying, kept: Ring, unit: Unit) -> list[Item]:
 
 
 def _width(
-    form: _Format, corners: tuple[Point, Point], width_mm: float, unit: Unit, *, is_left: bool
+    form: BoardFormat, corners: tuple[Point, Point], width_mm: float, unit: Unit, *, is_left: bool
 ) -> Dimension:
     """A width outside the words at a board's end, read from the right."""
     (x, high), (_, low) = sorted(corners, key=lambda corner: -corner[1])

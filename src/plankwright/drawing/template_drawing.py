@@ -8,11 +8,11 @@ rulers to check the printer by. A mirrored copy serves to mark the back.
 """
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import shapely
-from shapely import Polygon, box
+from shapely import box
 from shapely.geometry.base import BaseGeometry
 
 from plankwright.drawing.lettering import carpenter_figure, text_width_mm
@@ -20,60 +20,16 @@ from plankwright.drawing.rulers import RULERS_MM, draw_rulers
 from plankwright.drawing.scene import Group, Item, Point, Polyline, Scene, Text, circle
 from plankwright.drawing.sheet import PAPERS, Frame, Paper, areas
 from plankwright.drawing.style import TEXT_MM, TITLE_MM
-from plankwright.guide.card_words import end_names, side_names
-from plankwright.guide.cards import Card
-from plankwright.model.plan import Plan
-from plankwright.plan.saw_cuts import SawCut
+from plankwright.guide.templates import Template, turns_of
 from plankwright.units import TAPE_MARK_MM, Unit, format_length
 
 MARGIN_MM = 13.0
 HEAD_MM = 34.0  # for title and words at the top
-AROUND_MM = 22.0  # of the board shown beside what is sawn out
 OVERLAP_MM = 12.0  # tiles lie on each other by this
-TURN_MM = 0.5  # a corner nearer to a straight line, or to the rectangle's corner, is none
 BETWEEN_MM = 14.0  # between the copies for face and back, where both fit on a sheet
-LEAST_SLANT_MM = 2.0  # a smaller slant is marked by the two lengths on its card
-SAME_ANGLE_DEG = 0.1
 FOOT_MM = 16.0  # below the board, for what line R is
 REGISTER_MM = 3.0
 LEAST_CROSS_MM = 3.0  # what is smaller bears no X
-
-
-@dataclass(frozen=True, slots=True)
-class Template:
-    """What is drawn at true size.
-
-    Parameters
-    ----------
-    name : what it is called: the piece, or the first of several with the same slant.
-    pieces : ids of all pieces it serves.
-    outline : the piece, along from its near end and across from its wall side [mm].
-    window : the part that is shown, in the same coordinates.
-    ends, sides : what the near and the far end, the wall and the room side are called.
-    relief : saw lines from a hole to an edge, so that the board can be slipped round a pipe.
-    """
-
-    name: str
-    pieces: tuple[str, ...]
-    outline: Polygon
-    window: Frame
-    ends: tuple[str, str]
-    sides: tuple[str, str]
-    relief: tuple[tuple[Point, Point], ...] = ()
-
-    @property
-    def length_mm(self) -> float:
-        """Of the piece."""
-        return float(self.outline.bounds[2])
-
-
-def templates_of(plan: Plan, cards: Sequence[Card]) -> tuple[Template, ...]:
-    """A template for every place that is sawn out, and one for each angle of slanted ends."""
-    found: list[Template] = []
-    for card in cards:
-        if card.shape and card.cut is not None:
-            found += _shaped(plan, card, card.cut)
-    return (*found, *_slants(plan, cards))
 
 
 def compose_template(template: Template, unit: Unit, paper: Paper) -> tuple[Scene, ...]:
@@ -102,104 +58,6 @@ def _title(template: Template, mirrored: bool, number: int, tiles: Sequence[Fram
     back = ", MIRRORED for the back" if mirrored else ""
     part = f", sheet {number} of {len(tiles)}" if len(tiles) > 1 else ""
     return f"Template {template.name}{back}{part}"
-
-
-# --- what is drawn ----------------------------------------------------------------------------
-
-
-def _shaped(plan: Plan, card: Card, cut: SawCut) -> Iterator[Template]:
-    """A template for each group of places near each other where the saw line turns."""
-    outline = Polygon(card.shape[0], card.shape[1:])
-    _, _, length, width = outline.bounds
-    spans = _spans([u for u, _ in _turns(outline)], length)
-    for number, (low, high) in enumerate(spans):
-        letter = chr(ord("a") + number) if len(spans) > 1 else ""
-        yield Template(
-            card.piece + letter, (card.piece,), outline, Frame(low, 0.0, high, width),
-            end_names(plan, cut), side_names(plan, cut), tuple(_relief(outline, low, high)),
-        )  # fmt: skip
-
-
-def _turns(outline: Polygon) -> list[Point]:
-    """The corners of an outline that are not those of the rectangle round it."""
-    plain = outline.simplify(TURN_MM)
-    x0, y0, x1, y1 = outline.bounds
-    rectangle = shapely.MultiPoint([(x, y) for x in (x0, x1) for y in (y0, y1)])
-    corners = [
-        (float(x), float(y))
-        for ring in (plain.exterior, *plain.interiors)
-        for x, y, *_ in ring.coords[:-1]
-    ]
-    return [c for c in corners if rectangle.distance(shapely.Point(c)) > TURN_MM]
-
-
-def _spans(places: Iterable[float], length: float) -> list[tuple[float, float]]:
-    """Parts of the piece's length round some places; those that fit on one sheet are one."""
-    most = min(wide for wide, _ in PAPERS.values()) - 2.0 * MARGIN_MM
-    spans: list[tuple[float, float]] = []
-    for place in sorted(places):
-        start, end = max(place - AROUND_MM, 0.0), min(place + AROUND_MM, length)
-        if spans and (start <= spans[-1][1] or end - spans[-1][0] <= most):
-            spans[-1] = spans[-1][0], max(end, spans[-1][1])
-        else:
-            spans.append((start, end))
-    return spans
-
-
-def _relief(outline: Polygon, low: float, high: float) -> Iterator[tuple[Point, Point]]:
-    """Two saw lines as far apart as a hole is wide, from it to the nearest edge."""
-    _, _, length, width = outline.bounds
-    for hole in outline.interiors:
-        x0, y0, x1, y1 = hole.bounds
-        if x1 < low or x0 > high:
-            continue
-        x, y = (x0 + x1) / 2.0, (y0 + y1) / 2.0
-        away = {"near": x0, "far": length - x1, "wall": y0, "room": width - y1}
-        match min(away, key=lambda edge: away[edge]):
-            case "near":
-                yield from (((x, level), (0.0, level)) for level in (y0, y1))
-            case "far":
-                yield from (((x, level), (length, level)) for level in (y0, y1))
-            case "wall":
-                yield from (((level, y), (level, 0.0)) for level in (x0, x1))
-            case _:
-                yield from (((level, y), (level, width)) for level in (x0, x1))
-
-
-def _slants(plan: Plan, cards: Sequence[Card]) -> Iterator[Template]:
-    """One template for the pieces whose ends slant by the same angle the same way."""
-    groups: dict[tuple[str, float], list[tuple[Card, SawCut]]] = {}
-    for card in cards:
-        cut = card.cut
-        if cut is None or card.shape or cut.slanted_end is None:
-            continue
-        slant = card.lengths_mm[0] - card.lengths_mm[1]
-        if abs(slant) >= LEAST_SLANT_MM:
-            angle = math.degrees(math.atan2(slant, card.widths_mm[0]))
-            key = cut.slanted_end, round(angle / SAME_ANGLE_DEG)
-            groups.setdefault(key, []).append((card, cut))
-    ordered = sorted(groups.items(), key=lambda group: group[1][0][0].number)
-    for number, ((end, _), members) in enumerate(ordered, 1):
-        card, cut = max(members, key=lambda member: max(member[0].widths_mm))
-        pieces = tuple(member.piece for member, _ in members)
-        yield _slant(plan, card, cut, end, f"slant {number}", pieces)
-
-
-def _slant(
-    plan: Plan, card: Card, cut: SawCut, end: str, name: str, pieces: tuple[str, ...]
-) -> Template:
-    wall, room = card.lengths_mm
-    width, length = max(card.widths_mm), max(wall, room)
-    if end == "far":
-        ring = ((0.0, 0.0), (wall, 0.0), (room, width), (0.0, width))
-        low, high = min(wall, room) - AROUND_MM, length
-    else:
-        ring = ((length - wall, 0.0), (length, 0.0), (length, width), (length - room, width))
-        low, high = 0.0, abs(wall - room) + AROUND_MM
-    window = Frame(max(low, 0.0), 0.0, min(high, length), width)
-    return Template(
-        name, pieces, Polygon(ring), window, end_names(plan, cut), side_names(plan, cut)
-    )
 
 
 # --- sheets -----------------------------------------------------------------------------------
@@ -233,13 +91,13 @@ class _View:
 
 def _tiles(template: Template, sheet: tuple[float, float]) -> list[Frame]:
     """The window in parts that fit on a sheet, overlapping; those in which a saw line turns."""
-    window = template.window
+    left, right = template.window
     wide = sheet[0] - 2.0 * MARGIN_MM
     high = sheet[1] - HEAD_MM - RULERS_MM - FOOT_MM
-    columns = _parts(window.left, window.right, wide)
-    rows = _parts(window.top, window.bottom, high)
+    columns = _parts(left, right, wide)
+    rows = _parts(0.0, float(template.outline.bounds[3]), high)
     tiles = [Frame(u0, v0, u1, v1) for v0, v1 in rows for u0, u1 in columns]
-    turns = shapely.MultiPoint(_turns(template.outline))
+    turns = shapely.MultiPoint(turns_of(template.outline))
     return [t for t in tiles if box(t.left, t.top, t.right, t.bottom).intersects(turns)] or tiles
 
 

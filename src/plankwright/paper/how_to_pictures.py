@@ -11,9 +11,10 @@ from plankwright.drawing.plan_drawing import compose_plan
 from plankwright.drawing.scene import Scene
 from plankwright.drawing.sheet import Paper
 from plankwright.drawing.strips_drawing import compose_strips
-from plankwright.drawing.template_drawing import compose_template, templates_of
+from plankwright.drawing.template_drawing import compose_template
 from plankwright.drawing.trim_drawing import compose_trim
 from plankwright.guide.cards import cards_of
+from plankwright.guide.templates import templates_of
 from plankwright.model.room import Room
 
 PAPER: Paper = "A4"

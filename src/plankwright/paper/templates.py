@@ -1,6 +1,7 @@
 """Templates at true size on paper, each with its mirrored copy for the back of the board."""
 
-from plankwright.drawing.template_drawing import compose_template, templates_of
+from plankwright.drawing.template_drawing import compose_template
+from plankwright.guide.templates import templates_of
 from plankwright.paper.blocks import Drawing, Sheet
 from plankwright.paper.material import Material
 
