@@ -116,6 +116,13 @@ export class Bench {
     return !this.column.isConnected;
   }
 
+  /** Another page takes the place of this one. */
+  leave() {
+    this.planner.stop();
+    this.day.leave();
+    this.stage.watcher.disconnect();
+  }
+
   /** Something happened on the floor. */
   dayChanged() {
     if (this.isGone || !this.day) return;

@@ -36,8 +36,13 @@ export class Day {
     this.loaded = false;
     this.outbox.addEventListener('stand', (event) => this.stand(/** @type {CustomEvent} */ (event).detail));
     this.outbox.addEventListener('change', () => this.changed());
-    window.setInterval(() => this.look(), 5000);
+    this.timer = window.setInterval(() => this.look(), 5000);
     this.load();
+  }
+
+  /** Another page takes the place of this one; what waits is still delivered. */
+  leave() {
+    window.clearInterval(this.timer);
   }
 
   get begun() {

@@ -178,9 +178,11 @@ export async function loadJob(id) {
   try {
     const body = await call('GET', `/api/jobs/${id}`);
     const job = new Job(body);
-    if (own?.dirty && own.revision === body.revision) {
+    if (own?.dirty) {
       job.document = own.document;
-      job.tell();
+      job.revision = own.revision;
+      if (own.revision === body.revision) job.tell();
+      else job.setKept('changed elsewhere');
     }
     return job;
   } catch (error) {

@@ -14,6 +14,7 @@ let bench = null;
 async function show() {
   const page = byId('page');
   const [, kind, id, step] = location.hash.split('/');
+  bench?.leave();
   bench = null;
   try {
     if (kind === 'job' && id) bench = new Bench(page, await loadJob(id), step || 'measure');
