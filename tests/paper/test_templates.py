@@ -10,12 +10,18 @@ import shapely
 from shapely import Polygon, affinity
 from tests.paper.jobs import material
 
+import plankwright
 from plankwright.drawing.rulers import FOUR_INCHES_MM, HUNDRED_MM
 from plankwright.drawing.scene import Area, Group, Polyline, Scene
 from plankwright.drawing.sheet import PAPERS, Paper
 from plankwright.drawing.template_drawing import HEAD_MM, MARGIN_MM, compose_template
 from plankwright.geometry.frame import Frame
+from plankwright.guide.cards import cards_of
 from plankwright.guide.templates import Template, templates_of
+from plankwright.model.board import Board, Hand, Laid
+from plankwright.model.job import Job
+from plankwright.model.room import FixedThing, Room
+from plankwright.model.wishes import Wishes
 from plankwright.paper.press import press
 from plankwright.paper.templates import templates_sheet
 
@@ -92,7 +98,8 @@ def test_what_is_kept_is_the_outline_of_the_plan_file(name: str) -> None:
             continue  # face and back do not fit on one sheet
         low, high = template.window
         frame = shapely.box(low, 0.0, high, template.outline.bounds[3])
-        for layer, sign in (("face", 1.0), ("back", -1.0)):
+        face = 1.0 if template.near_left else -1.0
+        for layer, sign in (("face", face), ("back", -face)):
             kept, waste = (turned(shown(scenes[0], layer, look), sign) for look in LOOKS)
             left, top, right, _ = kept.union(waste).bounds
             assert right - left == pytest.approx(high - low, abs=0.01)
@@ -122,7 +129,7 @@ def with_hole(width: float = 192.0) -> Template:
     lines = (((265.0, 130.0), (265.0, width)), ((335.0, 130.0), (335.0, width)))
     return Template(
         "3.1.2", ("3.1.2",), outline, window, ("the tongue end", "the cut end"),
-        ("the tongue side", "the groove side"), lines,
+        ("the tongue side", "the groove side"), relief=lines,
     )  # fmt: skip
 
 
@@ -175,3 +182,42 @@ def test_a_wide_board_is_tiled_with_register_marks_at_the_same_places() -> None:
     ]
     assert [len(found) for found in marks] == [2, 2]
     assert marks[0][1][0] - marks[0][0][0] == pytest.approx(marks[1][1][0] - marks[1][0][0])
+
+
+@pytest.mark.parametrize("laid", ["left-to-right", "right-to-left"])
+def test_face_up_it_is_turned_and_never_mirrored(laid: Laid) -> None:
+    """Found by turning the floor as a rigid thing, without the program's idea of left and right.
+
+    Seen from above with the start wall at the top of the sheet, a piece's outline in the room is
+    only turned and moved; the sheet's y runs down, so it is turned up first. The room has one post,
+    out of the middle of its board, so that no mirrored notch falls on itself.
+    """
+    hand: Hand = "left" if laid == "left-to-right" else "right"
+    post = FixedThing("post", shapely.box(1300.0, 1010.0, 1360.0, 1080.0))
+    job = Job(
+        Room(shapely.box(0.0, 0.0, 2600.0, 2200.0), (post,)), Board(1285.0, 192.0, tongue_end=hand),
+        wishes=Wishes(laid=laid),
+    )  # fmt: skip
+    plan = plankwright.plan_job(job)
+    assert plan.laying.laid == laid
+    pieces = {piece.id: piece for piece in plan.pieces}
+    templates = templates_of(plan, cards_of(plan))
+    assert templates
+    for template in templates:
+        scene = compose_template(template, "mm", "A4")[0]
+        face = turned_up(shown(scene, "face", "kept"))
+        across = plan.laying.row_angle_deg + (-90.0 if laid == "left-to-right" else 90.0)
+        # away from the start wall is down the sheet
+        real = affinity.rotate(pieces[template.pieces[0]].outline, -90.0 - across, origin=(0, 0))
+        low, high = template.window
+        window = shapely.box(*real.bounds)
+        x0, y0, x1, y1 = window.bounds
+        left = x0 + low if template.near_left else x1 - high
+        real = real.intersection(shapely.box(left, y0, left + high - low, y1))
+        moved = affinity.translate(face, real.bounds[0] - face.bounds[0], y1 - face.bounds[3])
+        assert moved.symmetric_difference(real).area < 5.0
+
+
+def turned_up(shape: shapely.Geometry) -> shapely.Geometry:
+    """A shape of the sheet with y upward."""
+    return affinity.scale(shape, 1.0, -1.0, origin=(0.0, 0.0))

@@ -1,7 +1,8 @@
 """Templates at true size: notches, pipe holes, jambs and slanted ends, to lay on the board.
 
-A template shows the board at its whole width round the places that are sawn out, along to the
-right, across downward, as the board lies face up with the start side away. The line R lies at a
+A template shows the board at its whole width round the places that are sawn out, as it lies face
+up with the start side away: its near end on the left or, laid right to left, on the right. The
+line R lies at a
 whole mark of the tape from an end of the piece. Long straight saw lines are left to the ruler:
 what is drawn is where a line turns. Large ones are tiled with register marks; every sheet has two
 rulers to check the printer by. A mirrored copy serves to mark the back.
@@ -78,11 +79,16 @@ class _View:
         spot = self.on_sheet(shapely.Point(along, across))
         return float(spot.x), float(spot.y)
 
+    @property
+    def leftward(self) -> bool:
+        """Whether lengths from the near end run to the left on this sheet."""
+        return self.mirrored == self.template.near_left
+
     def _flip(self) -> tuple[float, float]:
-        return (-1.0 if self.mirrored else 1.0), 1.0
+        return (-1.0 if self.leftward else 1.0), 1.0
 
     def _origin(self) -> tuple[float, float]:
-        shift = self.tile.right if self.mirrored else -self.tile.left
+        shift = self.tile.right if self.leftward else -self.tile.left
         return self.left + shift, HEAD_MM - self.tile.top
 
     def figure(self, mm: float) -> str:

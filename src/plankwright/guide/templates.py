@@ -1,8 +1,7 @@
 """Where a board is sawn to a shape of its own: the parts of pieces that are marked by a template.
 
-Coordinates are the piece's own: along from its near end, across from its wall side, as the board
-lies face up with the start side away. Long straight saw lines are left to the ruler: a template
-shows where a line turns, at the board's whole width.
+Coordinates are the piece's own: along from its near end, across from its wall side. Long straight
+saw lines are left to the ruler: a template shows where a line turns, at the board's whole width.
 """
 
 import math
@@ -16,6 +15,7 @@ from plankwright.guide.card_words import end_names, side_names
 from plankwright.guide.cards import Card
 from plankwright.model.plan import Plan
 from plankwright.plan.saw_cuts import SawCut
+from plankwright.plan.saw_view import SawView
 
 AROUND_MM = 22.0  # of the board shown beside what is sawn out
 LONGEST_MM = 180.0  # places nearer to each other than this are one template: it fits on a sheet
@@ -37,6 +37,7 @@ class Template:
     outline : the piece, along from its near end and across from its wall side [mm].
     window : the part of its length that is shown.
     ends, sides : what the near and the far end, the wall and the room side are called.
+    near_left : face up with the start side away its near end lies on the left.
     relief : saw lines from a hole to an edge, so that the board can be slipped round a pipe.
     """
 
@@ -46,6 +47,7 @@ class Template:
     window: tuple[float, float]
     ends: tuple[str, str]
     sides: tuple[str, str]
+    near_left: bool = True
     relief: tuple[tuple[Point, Point], ...] = ()
 
     @property
@@ -72,7 +74,8 @@ def _shaped(plan: Plan, card: Card, cut: SawCut) -> Iterator[Template]:
         letter = chr(ord("a") + number) if len(spans) > 1 else ""
         yield Template(
             card.piece + letter, (card.piece,), outline, (low, high),
-            end_names(plan, cut), side_names(plan, cut), tuple(_relief(outline, low, high)),
+            end_names(plan, cut), side_names(plan, cut), _near_left(plan),
+            tuple(_relief(outline, low, high)),
         )  # fmt: skip
 
 
@@ -152,6 +155,10 @@ def _slant(
         ring = ((length - wall, 0.0), (length, 0.0), (length, width), (length - room, width))
         low, high = 0.0, abs(wall - room) + AROUND_MM
     window = max(low, 0.0), min(high, length)
-    return Template(
-        name, pieces, Polygon(ring), window, end_names(plan, cut), side_names(plan, cut)
-    )
+    names = end_names(plan, cut), side_names(plan, cut)
+    return Template(name, pieces, Polygon(ring), window, *names, _near_left(plan))
+
+
+def _near_left(plan: Plan) -> bool:
+    """Whether a board's near end lies on the left, face up with the start side away."""
+    return SawView().near_is_left(plan.laying.laid)
