@@ -23,7 +23,7 @@ from plankwright.model.job import Job
 from plankwright.model.room import Room
 
 LONGEST_S = 20.0
-SAME_MM = 50.0  # a scan in steps and a count of the longest runs alone tell no less
+SAME_MM = 50.0  # less is told by the steps of the scan
 SOURCES = (*MEASURED, *sorted((PACKAGE / "application").glob("*.py")))
 HEAD = (
     f"{'dwelling':24} {'m2':>6} {'tried':>5} {'list':>4} {'boards':>11} {'seconds':>7} "

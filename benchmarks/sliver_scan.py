@@ -1,21 +1,22 @@
-"""Slivers of a floor by brute force: rows cut at one offset after another, with the checker's eyes.
+"""Slivers of a floor by brute force: rows cut along one line after another, and measured.
 
 Shares no code with the planner: the floor is turned and cut by the geometry library, and thin
-parts are found by the checker.
+parts are found from the corners of what is left.
 """
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import shapely
 from shapely import MultiPolygon
 from shapely.affinity import rotate
 
-from plankwright.checker.sizes import STEEPEST, thin_run
 from plankwright.model.plan import Plan
 
+STEEPEST = math.tan(math.radians(10.0))  # a steeper wall ends rows, it leaves no sliver
 LEAST_MM = 0.5  # floor thinner than this is rounding
-NOISE_MM = 0.05
+NOISE_MM = 0.2  # a part this much narrower than allowed is rounding
 
 
 def least_slivers(plan: Plan, steps: int) -> tuple[float, float]:
@@ -54,5 +55,42 @@ def _sliver(part: shapely.Polygon, narrowest: float) -> float:
         return float(x1 - x0)
     if (x1 - x0) * (y1 - y0) - part.area < 1.0:
         return 0.0
-    run = thin_run(part, narrowest)
-    return run if run > narrowest / STEEPEST else 0.0
+    return sum(run for run in thin_runs(part, narrowest) if run > narrowest / STEEPEST)
+
+
+def thin_runs(part: shapely.Polygon, narrow: float) -> list[float]:
+    """Lengths along x over which some part of a polygon is narrower than ``narrow``, each run.
+
+    >>> thin_runs(shapely.Polygon([(0, 0), (100, 0), (100, 20)]), 10.0)  # 10 thick halfway
+    [50.0]
+    """
+    rings = [np.asarray(ring.coords)[:, :2] for ring in (part.exterior, *part.interiors)]
+    edges = [sorted(edge) for ring in rings for edge in pairwise(ring.tolist())]
+    runs: list[list[float]] = []
+    for low, high in pairwise(sorted({x for ring in rings for x in ring[:, 0].tolist()})):
+        across = [(a, b) for a, b in edges if a[0] <= low and b[0] >= high and a[0] < b[0]]
+        levels = sorted((_level(a, b, (low + high) / 2.0), a, b) for a, b in across)
+        for (_, a, b), (_, c, d) in zip(levels[::2], levels[1::2], strict=True):
+            first, last = (_level(c, d, x) - _level(a, b, x) for x in (low, high))
+            for begin, end in _below(low, high, first, last, narrow):
+                if runs and begin <= runs[-1][1] + NOISE_MM:
+                    runs[-1][1] = max(runs[-1][1], end)
+                else:
+                    runs.append([begin, end])
+    return [end - begin for begin, end in runs]
+
+
+def _level(a: list[float], b: list[float], x: float) -> float:
+    return a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])
+
+
+def _below(
+    low: float, high: float, first: float, last: float, narrow: float
+) -> list[tuple[float, float]]:
+    """Where a width that changes evenly from ``first`` to ``last`` is below ``narrow``."""
+    if min(first, last) >= narrow:
+        return []
+    if max(first, last) < narrow:
+        return [(low, high)]
+    crossing = low + (high - low) * (narrow - first) / (last - first)
+    return [(low, crossing)] if first < narrow else [(crossing, high)]

@@ -63,7 +63,7 @@ def test_every_choice_says_why_in_one_sentence(found: Choices) -> None:
 def test_the_chart_runs_over_the_width_of_a_board(found: Choices) -> None:
     first = [point.first_row_mm for point in found.chart]
     assert first == sorted(first)
-    assert (first[0], first[-1]) == (8.0, 192.0)
+    assert (first[0], first[-1]) == (12.0, 192.0)
     assert found.choices[0].wishes.first_row_mm in first
     # rows along the wall leave 2584 = 13 x 192 + 88 across, rows across 3584 = 18 x 192 + 128:
     # with row 1 w wide the last one is (88 - w) or (128 - w) mod 192

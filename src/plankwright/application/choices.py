@@ -30,7 +30,7 @@ TOO_MANY = 1.08  # boards over the fewest: a plan that takes more is offered onl
 BROKEN_RULE = 3.0  # boards that a rule kept is worth
 LIKE_MM = 8.0
 MOST_TRIED = 9  # careful plans; after these a list of FEWEST is long enough
-CHART_STEPS = 24
+CHART_STEPS = 16
 LEAST_FIRST_ROW_MM = 5.0
 
 

@@ -19,6 +19,7 @@ STEEPEST = math.tan(math.radians(10.0))  # beyond this a wall ends rows, it does
 NOISE_MM = 1e-6  # of floats: a row just as wide as the narrowest row is no sliver
 FLUSH_MM = 0.01  # a partial row thinner than this is none
 SHORTEST_EDGE_MM = 1.0
+JOG_MM = 100.0  # in all, between two edges that count as one wall
 TIP_MM = 100.0  # a tip counts like a wall of this length
 SHORTEST_SIDE_MM = 300.0  # beside a shorter wall nobody sees how wide the row is
 MOST_EDGES = 24  # more of them add candidates, not better ones
@@ -29,13 +30,15 @@ class SideEdges:
     """The floor's edges that run nearly along the rows.
 
     ``v0`` and ``v1`` are the ends' positions across, ``run`` the length along [mm]; ``above`` is
-    True where the floor lies on the far side of the edge (the edge is a start).
+    True where the floor lies on the far side of the edge (the edge is a start). Edges that follow
+    each other with no more than small jogs between them have one number in ``wall``.
     """
 
     v0: Floats
     v1: Floats
     run: Floats
     above: npt.NDArray[np.bool_]
+    wall: npt.NDArray[np.int64]
 
 
 def side_edges(floor: MultiPolygon) -> SideEdges:
@@ -45,19 +48,30 @@ def side_edges(floor: MultiPolygon) -> SideEdges:
     cut too near to it, it is a piece of its own.
     """
     rows: list[tuple[float, float, float, bool]] = []
+    wall: list[int] = []
     for part in floor.geoms:
         for number, ring in enumerate((part.exterior, *part.interiors)):
             ccw = ring.is_ccw
             inside_left = ccw == (number == 0)
             corners = np.asarray(ring.coords)[:, :2]
+            number_of_wall, since = len(rows), 0.0
             for (ua, va), (ub, vb) in pairwise(corners):
                 run = abs(ub - ua)
-                if run > SHORTEST_EDGE_MM and abs(vb - va) <= run * STEEPEST:
-                    rows.append((va, vb, run, (ub > ua) == inside_left))
+                if run <= SHORTEST_EDGE_MM or abs(vb - va) > run * STEEPEST:
+                    since += math.hypot(ub - ua, vb - va)
+                    continue
+                above = (ub > ua) == inside_left
+                if since > JOG_MM or (wall and rows[-1][3] != above):
+                    number_of_wall = len(rows)
+                rows.append((va, vb, run, above))
+                wall.append(number_of_wall)
+                since = 0.0
             rows.extend(_tips(corners[:-1], inside_left))
+            wall.extend(range(len(wall), len(rows)))
     table = np.array([row[:3] for row in rows], dtype=np.float64).reshape(-1, 3)
     above = np.array([row[3] for row in rows], dtype=np.bool_)
-    return SideEdges(table[:, 0], table[:, 1], table[:, 2], above)
+    numbers = np.array(wall, dtype=np.int64)
+    return SideEdges(table[:, 0], table[:, 1], table[:, 2], above, numbers)
 
 
 def _tips(corners: Floats, inside_left: bool) -> list[tuple[float, float, float, bool]]:
@@ -86,6 +100,30 @@ def narrow_lengths(edges: SideEdges, width: float, narrowest: float, offsets: Fl
     narrow = (partial > FLUSH_MM) & (partial < narrowest - NOISE_MM) & (width - partial > FLUSH_MM)
     lengths: Floats = (narrow.mean(axis=2) * edges.run).sum(axis=1)
     return lengths
+
+
+def likely_slivers(edges: SideEdges, width: float, narrowest: float, offsets: Floats) -> Floats:
+    """For each offset what :func:`sliver_length` of the rows will about be [mm].
+
+    As :func:`narrow_lengths`, but along a wall that is narrow for less than a wall at 10 degrees
+    would make it nothing is counted, except at tips.
+    """
+    by_wall = np.zeros((len(offsets), 1 + int(edges.wall.max(initial=0))))
+    tips = np.zeros(len(offsets))
+    for index, number in enumerate(edges.wall.tolist()):
+        one = slice(index, index + 1)
+        edge = SideEdges(*(getattr(edges, name)[one] for name in _FIELDS))
+        narrow = narrow_lengths(edge, width, narrowest, offsets)
+        if edges.run[index] == TIP_MM and edges.v0[index] == edges.v1[index]:
+            tips += narrow
+        else:
+            by_wall[:, number] += narrow
+    by_wall[by_wall <= narrowest / STEEPEST] = 0.0
+    likely: Floats = by_wall.sum(axis=1) + tips
+    return likely
+
+
+_FIELDS = ("v0", "v1", "run", "above", "wall")
 
 
 def wasted_areas(edges: SideEdges, width: float, offsets: Floats) -> Floats:

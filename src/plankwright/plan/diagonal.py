@@ -20,7 +20,7 @@ from plankwright.optimize.solve import Aim, Effort, solve
 from plankwright.plan.assemble import assemble
 
 TRIES = 4
-WORTH_MOVES = 1_000  # with less effort than this the first solution has to do
+WORTH_MOVES = 2_000  # with less effort than this the first solution has to do
 
 Nested = tuple[Solution, tuple[Piece, ...]]
 

@@ -14,7 +14,7 @@ from plankwright.geometry.slivers import sliver_length_at
 from plankwright.geometry.start_line import (
     candidates,
     least_partials,
-    narrow_lengths,
+    likely_slivers,
     side_edges,
     wasted_areas,
 )
@@ -28,8 +28,8 @@ from plankwright.plan.handedness import choose_direction
 
 PARALLEL_DEG = 5.0
 ACROSS_DEG = 80.0
-SHORT_SLIVER_MM = 100.0  # in all, along all walls
 NOISE_MM = 1e-6
+THOROUGH_LOOKS = 60  # the same where plans are compared
 LOOKS = 24  # offsets that are cut into rows to measure their slivers, at most
 SAME_LINE_MM = 1.0
 
@@ -138,6 +138,7 @@ def start_lines(floor: Floor, frame: Frame, board: Board, rules: Rules) -> list[
         lambda i: (-tried.outer[i], tried.lost[i], i),
     )
     found: list[float] = []
+    tried.best(every, THOROUGH_LOOKS)
     for order in orders:
         start = tried.start(tried.best(sorted(every, key=order)))
         if all(abs(start - other) > SAME_LINE_MM for other in found):
@@ -159,8 +160,7 @@ class _Tried:
         edges = side_edges(plan_floor)
         offsets = np.array(candidates(edges, self._width, self._narrowest, self._lowest))
         # half a millimeter is no tie that the order of adding up may decide
-        slivers = np.round(narrow_lengths(edges, self._width, self._narrowest, offsets) + NOISE_MM)
-        slivers[slivers < SHORT_SLIVER_MM] = 0.0
+        slivers = np.round(likely_slivers(edges, self._width, self._narrowest, offsets) + NOISE_MM)
         highest = float(plan_floor.bounds[3])
         outer = np.round(_least_partial(self._lowest, highest, self._width, offsets), 3)
         whole = np.isclose(np.mod(self._lowest - offsets + 1e-6, self._width), 0.0, atol=1e-3)
@@ -172,13 +172,13 @@ class _Tried:
 
         self._slivers: dict[int, float] = {}
 
-    def best(self, order: Iterable[int]) -> int:
+    def best(self, order: Iterable[int], looks: int = LOOKS) -> int:
         """The first offset of an order with the least length of sliver that was found so far.
 
-        At most :data:`LOOKS` of them are looked at; no offset without any sliver is passed by.
+        At most ``looks`` of them are looked at; no offset without any sliver is passed by.
         """
         looked_at = []
-        for index in itertools.islice(order, LOOKS):
+        for index in itertools.islice(order, looks):
             looked_at.append(index)
             if self._sliver(index) == 0.0:
                 return index
