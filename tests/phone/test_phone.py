@@ -3,19 +3,23 @@
 import json
 import re
 from collections.abc import Callable
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page, expect
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from playwright.sync_api import Browser, Page, expect
 from tests.drawing.sample_plans import small_plan
 from tests.guide.make_vectors import VECTORS
 
 from plankwright.application.lay_day import Day, day_of
 from plankwright.application.plan_room import plan_room
-from plankwright.errors import FileError
+from plankwright.errors import FileError, InputError
 from plankwright.files.plan_file import dump_plan, load_plan
+from plankwright.guide.checks import field_at
 from plankwright.guide.events import Event, Photographed
 from plankwright.guide.laying_log import log_of
 from plankwright.guide.laying_state import state_entry
@@ -23,6 +27,7 @@ from plankwright.model.board import Board
 from plankwright.model.plan import Plan
 from plankwright.optimize.solve import Effort
 from plankwright.phone.page import MODULES, bundle, phone_html
+from plankwright.plan.drift import Field, RowCheck, check_rows
 from plankwright.store.events_file import events_text, read_events_text, read_given_back
 from plankwright.store.laying import begin_laying
 from plankwright.store.photographs import Photographs, digest_of, media_type_of
@@ -36,7 +41,7 @@ JOB = "job-1"
 
 def main_action(page: Page) -> None:
     """Press the main action and wait until it is shown that it was written down."""
-    before = page.locator("#card").inner_text()
+    before = page.locator("#card").text_content() or ""
     page.locator("#actions .main").click()
     expect(page.locator("#card")).not_to_have_text(before)
 
@@ -191,6 +196,77 @@ def _read(text: str) -> Plan:
     return load_plan(text, "plan")
 
 
+def test_the_check_after_row_2_forecasts_the_last_row(
+    open_page: OpenPage, room_file: Path, room_day: Day
+) -> None:
+    page = open_page(room_file)
+    while page.locator("h1").inner_text() != "Check: after row 2":
+        main_action(page)
+    found = field_at(room_day.plan, 2)
+    assert found is not None
+    field, rows = found
+    for end, across, first in zip(
+        ("near", "far"), field.across_mm, field.first_row_mm, strict=True
+    ):
+        planned = across - field.start_gap_mm - first - (rows - 1) * field.board_width_mm
+        page.get_by_role("button", name="I measured to the far wall").click()
+        expect(page.locator("[name=row]")).to_have_value("2")
+        page.locator("[name=end]").select_option(end)
+        page.locator("[name=length]").fill(f"{planned - 4.0:.3f}")
+        page.get_by_role("button", name="Write it down").click()
+        expect(page.locator("#sheet")).not_to_be_visible()
+    # two rows cover 4 mm more than their boards: joints are open
+    expect(page.locator("#card")).to_contain_text("Joints are open")
+    expect(page.locator("#card")).to_contain_text("The last row will be")
+
+
+def test_where_there_is_no_database_the_plain_storage_keeps(
+    browser: Browser, small_file: Path
+) -> None:
+    context = browser.new_context(offline=True)
+    context.add_init_script("Object.defineProperty(window, 'indexedDB', { value: undefined })")
+    page = context.new_page()
+    page.goto(small_file.as_uri())
+    page.wait_for_selector("html[data-ready]")
+    main_action(page)
+    main_action(page)
+    page.reload()
+    page.wait_for_selector("html[data-ready]")
+    expect(page.locator("h1")).to_contain_text("1.1.2")
+    assert len(given_back(page, "small")) == 3
+    context.close()
+
+
+def test_a_browser_that_keeps_nothing_says_so(browser: Browser, small_file: Path) -> None:
+    context = browser.new_context(offline=True)
+    context.add_init_script(
+        "Object.defineProperty(window, 'indexedDB', { value: undefined });"
+        "Object.defineProperty(window, 'localStorage', { get() { throw new Error('no'); } })"
+    )
+    page = context.new_page()
+    page.goto(small_file.as_uri())
+    page.wait_for_selector("html[data-ready]")
+    expect(page.locator("#told")).to_contain_text("keeps nothing")
+    main_action(page)
+    assert len(given_back(page, "small")) == 1
+    context.close()
+
+
+def test_a_full_phone_says_that_it_was_not_written_down(browser: Browser, small_file: Path) -> None:
+    context = browser.new_context(offline=True)
+    context.add_init_script(
+        "IDBObjectStore.prototype.put = function () {"
+        " throw new DOMException('full', 'QuotaExceededError'); }"
+    )
+    page = context.new_page()
+    page.goto(small_file.as_uri())
+    page.wait_for_selector("html[data-ready]")
+    page.locator("#actions .main").click()
+    expect(page.locator("#told")).to_contain_text("Not written down")
+    expect(page.locator("h1")).to_have_text("Check: before row 1")  # it did not happen
+    context.close()
+
+
 def test_another_jobs_file_is_refused(
     open_page: OpenPage, small_file: Path, tmp_path: Path
 ) -> None:
@@ -301,9 +377,9 @@ def test_nothing_but_the_one_script_may_run(room_file: Path, blank: Page) -> Non
 # --- the same meaning in both languages ------------------------------------------------------
 
 
-def in_browser(page: Page, body: str) -> Any:
+def in_browser(page: Page, body: str, *names: str) -> Any:
     """What some lines come to after the page's own modules."""
-    modules = "\n".join(bundle_of(name) for name in ("fold", "typed"))
+    modules = "\n".join(bundle_of(name) for name in names or ("fold", "typed"))
     return page.evaluate(f"(() => {{ {modules}\n{body} }})()")
 
 
@@ -314,7 +390,7 @@ def bundle_of(name: str) -> str:
     return page._standing_alone(page._text(f"{name}.js"))
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def blank(browser: Any) -> Any:
     page = browser.new_page()
     yield page
@@ -337,6 +413,31 @@ def test_the_vectors_fold_to_the_same_state(blank: Page) -> None:
             set_aside: sorted(state.set_aside) };
         });""")  # fmt: skip
     assert states == [case["state"] for case in cases]
+
+
+@settings(derandomize=True, deadline=None, max_examples=40)
+@given(
+    rows=st.integers(1, 20),
+    open_mm=st.tuples(st.integers(0, 6000), st.integers(0, 6000)),
+    first=st.integers(50, 192),
+)
+def test_the_last_row_is_forecast_alike(
+    blank: Page, rows: int, open_mm: tuple[int, int], first: int
+) -> None:
+    field = Field((3600.0, 3607.0), 192.0, (float(first), first - 3.0), 8.0, 10.0, 50.0)
+    entry = {"rows": rows, **asdict(field)}
+    told = in_browser(
+        blank, f"return forecastLastRow({json.dumps(entry)}, {json.dumps(open_mm)})", "drift"
+    )
+    try:
+        drift = check_rows(field, RowCheck(rows, (float(open_mm[0]), float(open_mm[1]))))
+    except InputError:
+        assert told is None
+        return
+    assert told["last_row_mm"] == pytest.approx(drift.last_row_mm)
+    assert told["closed_last_row_mm"] == pytest.approx(drift.closed_last_row_mm)
+    assert told["has_open_joints"] == drift.has_open_joints
+    assert told["is_narrow"] == any(step.name == "shift" for step in drift.steps)
 
 
 @pytest.mark.parametrize(
@@ -364,7 +465,7 @@ def test_the_bundle_holds_every_module_once() -> None:
     names = re.findall(r"^(?:async )?(?:function|class|const|let) (\w+)", script, re.MULTILINE)
     assert len(names) == len(set(names))
     folder = Path(__file__).parents[2] / "src" / "plankwright" / "phone" / "static"
-    assert {path.stem for path in folder.glob("*.js")} == set(MODULES)
+    assert {path.stem for path in folder.glob("*.js")} == {*MODULES} - {"lengths"}
 
 
 def test_a_page_made_in_the_middle_of_the_day_goes_on_from_there(

@@ -125,7 +125,10 @@ def tell(
     from plankwright.application.lay_words import told
 
     with _open(log) as laying:
-        _show_written(laying.write(told(words, laying.day)), json_output)
+        written = laying.write(told(words, laying.day))
+        _show_written(written, json_output)
+        if not json_output and any(event.kind == "distance-measured" for event in written):
+            _show_forecast(laying)
 
 
 @lay.command()
@@ -366,6 +369,21 @@ def _view(saw: str) -> "SawView":
             "no such saw", where="--saw", value=saw, remedy="Name one of: " + ", ".join(FACE_UP)
         )
     return view_at(saw)
+
+
+def _show_forecast(laying: "Laying") -> None:
+    from plankwright.cli.lay_report import print_forecast
+    from plankwright.cli.terminal import say
+    from plankwright.errors import InputError
+    from plankwright.guide.checks import forecast
+
+    try:
+        drift = forecast(laying.day.plan, laying.day.state)
+    except InputError as error:
+        say(f"Check this: {error}")
+        return
+    if drift is not None:
+        print_forecast(drift, laying.day)
 
 
 def _show_taken_back(laying: "Laying", undo: "Event") -> None:

@@ -111,12 +111,14 @@ def print_state(day: "Day", used: "Used", drift: Any) -> None:
     for event, reason in sorted(state.set_aside.items()):
         typer.echo(f"  Check this     {event}: {reason}; it was set aside")
     if drift is not None:
-        _print_forecast(drift, unit)
+        print_forecast(drift, day)
 
 
-def _print_forecast(drift: Any, unit: Any) -> None:
-    from plankwright.units import format_length
+def print_forecast(drift: Any, day: "Day") -> None:
+    """The last row to come, and what to do about it."""
+    from plankwright.units import format_length, parse_unit
 
+    unit = parse_unit(day.plan.unit)
     near, far = (format_length(max(mm, 0.0), unit) for mm in drift.last_row_mm)
     typer.echo(f"  Last row       {near} at the near end, {far} at the far end")
     for step in drift.steps:

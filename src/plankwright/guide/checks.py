@@ -96,7 +96,7 @@ def forecast(plan: Plan, state: LayingState) -> Drift | None:
     if not rows:
         return None
     row = max(rows)
-    across = _across(plan, row)
+    across = field_at(plan, row)
     if across is None:
         return None
     field, count = across
@@ -104,8 +104,11 @@ def forecast(plan: Plan, state: LayingState) -> Drift | None:
     return check_rows(field, check, parse_unit(plan.unit))
 
 
-def _across(plan: Plan, row: int) -> tuple[Field, int] | None:
-    """The floor across its rows at both ends of a row, and how many rows lie up to it there."""
+def field_at(plan: Plan, row: int) -> tuple[Field, int] | None:
+    """The floor across its rows at both ends of a row, and how many rows lie up to it there.
+
+    None where the far wall cannot be seen from both ends.
+    """
     axes = Frame(plan.laying.row_angle_deg, plan.laying.laid)
     pieces = [axes.to_plan(piece.outline) for piece in plan.pieces if piece.row == row]
     if not pieces:

@@ -8,6 +8,7 @@ import base64
 import hashlib
 import json
 import re
+from dataclasses import asdict
 from html import escape
 from importlib import resources
 from typing import Any
@@ -17,7 +18,7 @@ from plankwright.errors import InputError
 from plankwright.guide.card_events import cut_of, lay_of, wrong_end_of
 from plankwright.guide.card_words import CardWords, words_of
 from plankwright.guide.cards import Card
-from plankwright.guide.checks import EVERY_ROWS, Check, checks_of
+from plankwright.guide.checks import EVERY_ROWS, Check, checks_of, field_at
 from plankwright.guide.events import Event, What, event_entry
 from plankwright.phone.pictures import (
     board_scenes,
@@ -31,7 +32,9 @@ from plankwright.units import parse_unit
 
 # In the order in which they stand in the page; each uses only names of those before it and of
 # functions that are called once all stand there.
-MODULES = ("fold", "typed", "words", "day", "keep", "give", "view", "mishaps", "main")
+MODULES = (
+    "fold", "drift", "lengths", "typed", "words", "day", "keep", "give", "view", "mishaps", "main",
+)  # fmt: skip
 FONTS = (("inter-regular", 400), ("inter-bold", 700))
 HEAD = ("id", "order", "device", "at")
 
@@ -76,6 +79,11 @@ def job_entry(day: Day, job_id: str, view: SawView, pictures: dict[str, str]) ->
             for card in day.cards
         ],
         "checks": [_check_entry(check) for check in checks_of(plan)],
+        "fields": {
+            row: {"rows": found[1], **_rounded(asdict(found[0]))}
+            for row in sorted({piece.row for piece in plan.pieces})
+            if (found := field_at(plan, row)) is not None
+        },
         "events": [event_entry(event) for event in day.log.events],
     }
 
@@ -132,6 +140,13 @@ def _check_entry(check: Check) -> dict[str, Any]:
     }
 
 
+def _rounded(entry: dict[str, Any]) -> dict[str, Any]:
+    return {
+        key: [round(mm, 3) for mm in value] if isinstance(value, tuple) else round(value, 3)
+        for key, value in entry.items()
+    }
+
+
 # --- the page --------------------------------------------------------------------------------
 
 
@@ -159,7 +174,7 @@ def _standing_alone(module: str) -> str:
 
 
 def _font_face(name: str, weight: int) -> str:
-    data = base64.b64encode((_WEB_FONTS / f"{name}.woff").read_bytes()).decode()
+    data = base64.b64encode((_WEB / "fonts" / f"{name}.woff").read_bytes()).decode()
     return (
         f'@font-face{{font-family:"Plank Inter";font-weight:{weight};'
         f'src:url(data:font/woff;base64,{data}) format("woff")}}'
@@ -167,8 +182,10 @@ def _font_face(name: str, weight: int) -> str:
 
 
 def _text(name: str) -> str:
-    return (_STATIC / name).read_text(encoding="utf-8")
+    """A file of the page; one that it shares with the page in the browser lies there."""
+    own = _STATIC / name
+    return (own if own.is_file() else _WEB / name).read_text(encoding="utf-8")
 
 
 _STATIC = resources.files("plankwright") / "phone" / "static"
-_WEB_FONTS = resources.files("plankwright") / "web" / "static" / "fonts"
+_WEB = resources.files("plankwright") / "web" / "static"

@@ -1,6 +1,5 @@
 """A laying day in its store: the plan that is laid and its log, read once and kept in step."""
 
-import os
 import secrets
 from collections.abc import Callable, Iterable
 from dataclasses import replace
@@ -202,8 +201,12 @@ def open_log(path: Path, read_plan: ReadPlan, *, read_only: bool = False) -> Lay
             where=str(path),
             remedy="Make one with: plankwright lay start PLAN.json --log LOG",
         )
-    writable = os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)
-    database = Database(path, read_only=read_only and not writable)
+    try:
+        database = Database(path)
+    except FileError:
+        if not read_only:
+            raise
+        database = Database(path, read_only=True)
     try:
         return Laying(database, Jobs(database).only().id, read_plan)
     except BaseException:

@@ -1,5 +1,6 @@
 /** The laying day on the phone: what is next, what is written down, what can be taken back. */
 
+import { forecastLastRow } from './drift.js';
 import { fold, inOrder, takenBack } from './fold.js';
 
 /**
@@ -28,6 +29,7 @@ import { fold, inOrder, takenBack } from './fold.js';
  * @property {number} every_rows
  * @property {Card[]} cards
  * @property {Check[]} checks
+ * @property {Record<string, import('./drift.js').Field>} fields by row
  * @property {LayingEvent[]} events
  */
 
@@ -96,6 +98,17 @@ export class Day {
     if (check.row === null) return false;
     const later = check.row + this.job.every_rows;
     return [...this.state.laid.keys()].some((piece) => parseInt(piece, 10) >= later);
+  }
+
+  /** What the last distances to the far wall say of the last row. */
+  forecast() {
+    const read = [...this.state.measured.values()].filter((one) => one.what === 'to the far wall');
+    const at = (/** @type {number} */ row, /** @type {string} */ end) => (
+      read.find((one) => one.row === row && one.end === end)?.length_mm);
+    const rows = read.map((one) => one.row).filter((row) => at(row, 'near') !== undefined && at(row, 'far') !== undefined);
+    const row = Math.max(0, ...rows);
+    const field = this.job.fields[row];
+    return field ? forecastLastRow(field, [Number(at(row, 'near')), Number(at(row, 'far'))]) : null;
   }
 
   /** The events to write down for what happened. @param {What[]} whats @returns {LayingEvent[]} */

@@ -68,7 +68,7 @@ function databaseKeep(database) {
 
 /** An event an entry. @param {Storage} storage @param {string} job @returns {Keep} */
 export function storageKeep(storage, job) {
-  const prefix = `plankwright ${job} `;
+  const prefix = `plankwright ${job} event `;
   storage.setItem(`${prefix}?`, '');
   storage.removeItem(`${prefix}?`);
   return {

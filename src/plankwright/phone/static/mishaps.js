@@ -28,7 +28,7 @@ export const MISHAPS = {
   },
   measured: {
     fields: (day, known) => [
-      field('row', { inputmode: 'numeric', value: known.row ?? lastRow(day) }),
+      field('row', { inputmode: 'numeric', value: known.row ?? newestRow(day) }),
       choice('end', WORDS.rowEnds),
       field('length', { inputmode: 'text' }),
     ],
@@ -42,7 +42,7 @@ export const MISHAPS = {
     events: (form, day) => [{ kind: 'gap-checked', where: text(form, 'place'), gap_mm: length(form, day) }],
   },
   locked: {
-    fields: (day) => [field('row', { inputmode: 'numeric', value: lastRow(day) })],
+    fields: (day) => [field('row', { inputmode: 'numeric', value: newestRow(day) })],
     events: (form) => [{ kind: 'row-locked', row: whole(form, 'row') }],
   },
   opened: {
@@ -72,7 +72,7 @@ export const MISHAPS = {
 };
 
 /** @param {Day} day */
-function lastRow(day) {
+function newestRow(day) {
   return Math.max(1, ...[...day.state.laid.keys()].map((piece) => parseInt(piece, 10)));
 }
 

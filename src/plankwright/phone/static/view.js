@@ -103,10 +103,24 @@ function showCard(day, card, actions) {
   );
 }
 
+/** @param {Day} day @returns {Node[]} */
+function forecastLines(day) {
+  const forecast = day.forecast();
+  if (!forecast) return [];
+  const { has_open_joints: open, is_narrow: narrow } = forecast;
+  const told = WORDS.lastRow(open ? forecast.closed_last_row_mm : forecast.last_row_mm, day.job.unit);
+  return [
+    ...(open ? [make('p', { class: 'check' }, [WORDS.openJoints])] : []),
+    make('p', {}, [told]),
+    ...(narrow ? [make('p', { class: 'check' }, [WORDS.narrowRow])] : []),
+  ];
+}
+
 /** @param {Day} day @param {import('./day.js').Check} check @param {Actions} actions */
 function showCheck(day, check, actions) {
   at('card').replaceChildren(
     make('h1', {}, [`${WORDS.checkTitle}: ${check.title.toLowerCase()}`]),
+    ...forecastLines(day),
     make('ul', { class: 'lines' }, check.items.map((item) => make('li', {}, [item]))),
   );
   const { row } = check;

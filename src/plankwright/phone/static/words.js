@@ -1,5 +1,7 @@
 /** Every English word of the phone's page, in one place. */
 
+import { formatLength } from './lengths.js';
+
 export const WORDS = {
   left: (/** @type {number} */ count) => (count === 1 ? 'the last one' : `${count} left`),
   done: 'Laid', doneCut: 'Cut and laid', onlyCut: 'Only cut', other: 'Something else', back: 'Take back',
@@ -7,6 +9,10 @@ export const WORDS = {
   finished: 'Every piece lies.',
   finishedMore: 'Give the log back, then: spacers out, trim on.',
   checkTitle: 'Check', checkGood: 'All is good',
+  lastRow: (/** @type {number[]} */ mm, /** @type {string} */ unit) => (
+    `The last row will be ${formatLength(Math.max(mm[0], 0), unit)} where rows begin and ${formatLength(Math.max(mm[1], 0), unit)} where they end.`),
+  openJoints: 'Joints are open: close them before you lay another row, then measure again.',
+  narrowRow: 'That is too narrow: plan again before you go on.',
   happened: 'What happened?',
   menu: {
     wrongEnd: 'I kept the wrong end', spoiled: 'The piece is spoiled', damaged: 'A laid piece is damaged',
