@@ -11,7 +11,7 @@ from plankwright.errors import InputError
 from plankwright.guide.remaining import LaidSeat, Remaining
 from plankwright.model.plan import Cut, Piece, Plan
 from plankwright.model.room import corner_name
-from plankwright.plan.assemble import between, round_outlines
+from plankwright.plan.assemble import between, is_sawn, round_outlines
 
 SAME_MM = 0.05
 SAME_MM2 = 5.0
@@ -31,7 +31,8 @@ def pieces_as_laid(plan: Plan, left: Remaining) -> tuple[Piece, ...]:
             found += [_renumbered(piece, seat, left) for piece in seat.pieces]
         else:
             found += _cut_again(plan, seat, shapes, left)
-    return _with_own_boards(plan, _first_without_label(plan, found))
+    found = _in_saw_order(plan, _first_without_label(plan, found), left)
+    return _with_own_boards(plan, found)
 
 
 def _is_same(seat: LaidSeat, shapes: Sequence[Polygon], left: Remaining) -> bool:
@@ -105,6 +106,18 @@ def _fitted(
         wall_side="factory" if from_wall <= SAME_MM else "cut",
         room_side="factory" if left.board.width_mm - from_wall - width <= SAME_MM else "cut",
     )
+
+
+def _in_saw_order(plan: Plan, pieces: Sequence[Piece], left: Remaining) -> list[Piece]:
+    """The pieces; a whole board that turns out to be cut to a wall was sawn last."""
+    last = max((piece.cut_order or 0 for piece in plan.pieces), default=0)
+    found: list[Piece] = []
+    for piece in pieces:
+        if piece.cut_order is None and is_sawn(piece, left.board):
+            last += 1
+            piece = replace(piece, cut_order=last)
+        found.append(piece)
+    return found
 
 
 def _first_without_label(plan: Plan, pieces: Sequence[Piece]) -> list[Piece]:

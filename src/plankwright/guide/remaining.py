@@ -149,13 +149,7 @@ def _lie(
         last[key] = max(last.get(key, 0), piece.seat)
     found: list[LaidSeat] = []
     laid_to: dict[int, float] = {}
-    for (row, number), laid in sorted(_laid_by_stretch(plan, state).items()):
-        if laid != set(range(1, len(laid) + 1)):
-            raise InputError(
-                "a piece lies, but not the one before it in its row",
-                where=f"{row}.{number}.{max(laid)}",
-                remedy="Enter the pieces of a row from its near end on.",
-            )
+    for (row, number), laid in sorted(laid_by_stretch(plan, state).items()):
         shift, before = 0.0, -math.inf
         for seat in sorted(laid):
             pieces = seats[row, number, seat]
@@ -172,8 +166,13 @@ def _lie(
     return tuple(found), laid_to
 
 
-def _laid_by_stretch(plan: Plan, state: FloorState) -> dict[tuple[int, int], set[int]]:
-    """The seats that lie, by row and stretch of the old plan."""
+def laid_by_stretch(plan: Plan, state: FloorState) -> dict[tuple[int, int], set[int]]:
+    """The seats that lie, by row and stretch of the old plan.
+
+    Raises
+    ------
+    InputError : a piece is not the plan's, or does not follow from the near end of its row.
+    """
     by_id = {piece.id: piece for piece in plan.pieces}
     found: dict[tuple[int, int], set[int]] = defaultdict(set)
     for name in sorted(state.laid_ids):
@@ -183,6 +182,13 @@ def _laid_by_stretch(plan: Plan, state: FloorState) -> dict[tuple[int, int], set
             )
         piece = by_id[name]
         found[piece.row, piece.stretch].add(piece.seat)
+    for (row, number), laid in sorted(found.items()):
+        if laid != set(range(1, len(laid) + 1)):
+            raise InputError(
+                "a piece lies, but not the one before it in its row",
+                where=f"{row}.{number}.{max(laid)}",
+                remedy="Enter the pieces of a row from its near end on.",
+            )
     return found
 
 

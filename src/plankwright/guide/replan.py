@@ -11,7 +11,7 @@ from plankwright.guide.as_laid import FloorState, LaidPiece, WallShift
 from plankwright.guide.laid_pieces import pieces_as_laid
 from plankwright.guide.offcuts_left import Offcut
 from plankwright.guide.plan_changes import Change, changes_of
-from plankwright.guide.remaining import Remaining, what_is_left
+from plankwright.guide.remaining import Remaining, laid_by_stretch, what_is_left
 from plankwright.guide.rest_bound import RestBound, settled_joints
 from plankwright.guide.rest_findings import rest_findings
 from plankwright.guide.rest_of_floor import rest_of_floor
@@ -99,6 +99,7 @@ def plan_again(
     ------
     InputError : the state names what the plan does not have, or cannot be.
     """
+    laid_by_stretch(plan, state)  # refuses what cannot lie so
     shelf = shelf_now(plan, state)
     planned = None
     if nothing_wrong(plan, state, shelf):

@@ -18,6 +18,7 @@ from plankwright.optimize.stock_solve import Before
 from plankwright.plan.compile import compile_instance, down, up
 
 SAME_MM = 0.06
+ROUNDING_MM = 0.02  # of a length that was read from an outline
 ROUNDING = TICKS_PER_MM // 50  # of a joint that was read from an outline
 Joints = Mapping[int, Sequence[float]]
 
@@ -145,7 +146,7 @@ def _usable(offcut: Offcut, plan: Plan, wanted: Mapping[str, Piece]) -> spans.Of
     exact = offcut.exact or any(
         abs(wanted[name].length_mm - length) <= SAME_MM for name in offcut.wanted
     )
-    usable = length if exact else length - plan.rules.allowance_mm
+    usable = length + ROUNDING_MM if exact else length - plan.rules.allowance_mm
     return spans.Offcut(max(down(usable), 1), offcut.stock.ends)
 
 
