@@ -16,7 +16,7 @@ from plankwright.model.plan import Plan
 
 STEEPEST = math.tan(math.radians(10.0))  # a steeper wall ends rows, it leaves no sliver
 LEAST_MM = 0.5  # floor thinner than this is rounding
-NOISE_MM = 0.2  # a part this much narrower than allowed is rounding
+NOISE_MM = 0.05  # a part this much narrower than allowed is rounding
 
 
 def least_slivers(plan: Plan, steps: int) -> tuple[float, float]:
@@ -74,7 +74,7 @@ def thin_runs(part: shapely.Polygon, narrow: float) -> list[float]:
             first, last = (_level(c, d, x) - _level(a, b, x) for x in (low, high))
             for begin, end in _below(low, high, first, last, narrow):
                 if runs and begin <= runs[-1][1] + NOISE_MM:
-                    runs[-1][1] = max(runs[-1][1], end)
+                    runs[-1] = [min(runs[-1][0], begin), max(runs[-1][1], end)]
                 else:
                     runs.append([begin, end])
     return [end - begin for begin, end in runs]
