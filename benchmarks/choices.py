@@ -11,6 +11,7 @@ import argparse
 import time
 from collections.abc import Sequence
 from itertools import permutations
+from pathlib import Path
 
 from benchmarks.real_rooms import rooms_of
 from benchmarks.results import MEASURED, PACKAGE, Result, fingerprint, resume
@@ -24,7 +25,11 @@ from plankwright.model.room import Room
 
 LONGEST_S = 20.0
 SAME_MM = 50.0  # less is told by the steps of the scan
-SOURCES = (*MEASURED, *sorted((PACKAGE / "application").glob("*.py")))
+SOURCES = (
+    *MEASURED,
+    *sorted((PACKAGE / "application").glob("*.py")),
+    Path(__file__).with_name("sliver_scan.py"),
+)
 HEAD = (
     f"{'dwelling':24} {'m2':>6} {'tried':>5} {'list':>4} {'boards':>11} {'seconds':>7} "
     f"{'faults':>6} {'beaten':>6} {'slivers':>8} {'avoidable':>9}"
