@@ -166,18 +166,23 @@ def _lie(cut: SawCut, plan: Plan, view: SawView) -> str:
 
 
 def _shape(card: Card, plan: Plan, unit: Unit) -> str:
-    """What is not square about a piece, with the two figures that tell it."""
-    cut = card.cut
-    if cut is None:
+    if card.cut is None:
         return ""
+    parts = shape_words(card.cut, plan, unit).split("; ")
+    told = "; ".join(part[:1].upper() + part[1:] for part in parts)
+    if card.cut.tapered and card.cut.side in (None, "middle") and "Tapered" in told:
+        told += f"; the slant is on {_slanted_side_name(card, plan)}"
+    return told
+
+
+def shape_words(cut: SawCut, plan: Plan, unit: Unit) -> str:
+    """What is not square about a piece, with the two figures that tell it; "" for a rectangle."""
     if cut.shaped:
-        return "Not a plain rectangle: mark it from the drawing of its shape"
+        return "notched or angled: mark it from the drawing"
     told = (
-        _pair("Angled", cut.lengths_mm, side_names(plan, cut), "along", unit) if cut.angled else "",
-        _pair("Tapered", cut.widths_mm, end_names(plan, cut), "at", unit) if cut.tapered else "",
+        _pair("angled", cut.lengths_mm, side_names(plan, cut), "along", unit) if cut.angled else "",
+        _pair("tapered", cut.widths_mm, end_names(plan, cut), "at", unit) if cut.tapered else "",
     )
-    if cut.tapered and cut.side in (None, "middle") and told[1]:
-        told = told[0], f"{told[1]}; the slant is on {_slanted_side_name(card, plan)}"
     return "; ".join(words for words in told if words)
 
 
