@@ -150,8 +150,8 @@ class _Reader:
         """Four corners from the lengths along both sides and the widths at both ends."""
         told = re.search(rf"[Cc]ut to {LENGTH}", words)
         length = self.mm(told[1]) if told else self.length
-        lengths = self.pair(words, "Angled", "along") or (length, length)
-        widths = self.pair(words, "Tapered", "at")
+        lengths = self.pair(words, "[Aa]ngled", "along") or (length, length)
+        widths = self.pair(words, "[Tt]apered", "at")
         if widths is None:
             rip = re.search(rf"[Rr]ip to {LENGTH}", words)
             widths = (self.mm(rip[1]),) * 2 if rip else (self.width,) * 2

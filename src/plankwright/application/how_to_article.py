@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator
 
+from plankwright.application.buy_job import told_area
 from plankwright.application.cautions import DEFER, cautions_of
 from plankwright.application.how_to import HowTo, HowToSource, Supply
 from plankwright.application.how_to_facts import SQUARE_DEG, Facts
 from plankwright.application.how_to_steps import steps_of
 from plankwright.application.how_to_went import hours_of, mishaps_of
+from plankwright.application.told import counted
 
 TOOLS = "Tools"  # the part of the shopping list that is no material
 
@@ -103,16 +105,15 @@ def _supplies(source: HowToSource) -> Iterator[Supply]:
         unit = "" if line.unit.startswith("piece") else f" {line.unit}"
         told = ""
         if used is not None and line.section == "Boards":
-            packs = len(used.packs)
-            opened = f" from {packs} {'pack' if packs == 1 else 'packs'}" if packs else ""
-            told = f"{used.boards_taken} boards{opened}"
+            packs = counted(len(used.packs), "pack")
+            told = f"{counted(used.boards_taken, 'board')}; {packs} written down"
         yield Supply(line.item, f"{line.count}{unit}", told)
     if used is not None:
-        yield Supply(
-            "waste",
-            f"{used.waste_planned_m2:.2f} m²",
-            f"{used.waste_m2:.2f} m², {used.offcuts_left} offcuts left on the shelf",
+        planned, so_far = (
+            told_area(m2 * 1e6, source.job.unit) for m2 in (used.waste_planned_m2, used.waste_m2)
         )
+        left = counted(used.offcuts_left, "offcut")
+        yield Supply("waste", planned, f"{so_far}, {left} left on the shelf")
 
 
 def _tools(source: HowToSource) -> Iterator[tuple[str, str]]:
