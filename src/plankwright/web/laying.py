@@ -4,11 +4,11 @@ from typing import Any
 
 from plankwright.application.lay_day import Day, next_step
 from plankwright.errors import InputError
-from plankwright.guide.card_events import cut_of
+from plankwright.guide.card_events import cut_of, lay_of
 from plankwright.guide.card_words import words_of
 from plankwright.guide.cards import Card
 from plankwright.guide.checks import Check, forecast
-from plankwright.guide.events import Event, PieceLaid, What, event_entry
+from plankwright.guide.events import Event, What, event_entry
 from plankwright.guide.laying_state import state_entry
 from plankwright.guide.replan import Replanned
 from plankwright.model.plan import Plan
@@ -35,8 +35,8 @@ def card_entry(card: Card, plan: Plan) -> dict[str, Any]:
         "check": words.check,
         "trim": words.trim,
         "lay": words.lay,
-        "cut_event": None if card.cut is None else _what(cut_of(card)),
-        "lay_event": _what(PieceLaid(card.piece, whole=card.cut is None)),
+        "cut_event": None if card.is_new_and_whole else _what(cut_of(card)),
+        "lay_event": _what(lay_of(card)),
     }
 
 
