@@ -73,6 +73,7 @@ class _Reader:
         self.shelf: dict[str, tuple[int, bool, bool]] = {}
         self.boards = 0
         self.at = 0.0
+        self.far: dict[str, float] = {}  # where each piece ends
 
     def mm(self, words: str) -> float:
         return _mm(words, self.metric)
@@ -102,23 +103,32 @@ class _Reader:
         outline = Polygon([(self.at + u, level + v) for u, v in ring])
         self.laid.append(Laid(name, row, outline, board, *factory, taken, shelved or []))
         self.at += length
+        self.far[name] = self.at
 
     def lay_piece(self, name: str, row: int, take: str, words: str, last: bool) -> None:
+        before = re.search(r"Lay it against piece (\d+\.\d+\.\d+\w*)", words)
+        if before:
+            self.at = self.far[before[1]]
         letter = "" if take == "a new board" else take.split()[-1]
         if letter:
             board, *source = self.shelf.pop(letter)  # an earlier card put it there
         else:
             self.boards += 1
             board, source = self.boards, [True, True]
+        taken = re.match(rf"\({LENGTH} long\)", words)
+        whole = self.mm(taken[1]) if taken else self.length
         ring = self.shape(words) or self.sides(words, last)
         length = max(u for u, _ in ring)
         ends = self.ends(words, source[0], source[1])
         shelved = []
         for told in re.finditer(rf"Put on the shelf as (\w+): {LENGTH}(?: x {LENGTH})?", words):
-            beside = told[3] is not None and abs(self.mm(told[2]) - length) < 2.0
-            left = (
-                ends if beside else self.other_ends(words, source[0], source[1], self.mm(told[2]))
-            )
+            size = self.mm(told[2])
+            if told[3] is not None and abs(size - length) < 2.0:  # ripped off beside it
+                left = ends
+            elif told[3] is not None and abs(size - whole) < 2.0:  # ripped off before it was cut
+                left = bool(source[0]), bool(source[1])
+            else:
+                left = self.other_ends(words, source[0], source[1], size)
             assert told[1] not in self.shelf
             self.shelf[told[1]] = (board, *left)
             shelved.append(told[1])

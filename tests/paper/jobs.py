@@ -9,24 +9,30 @@ from tests.data import data_file
 import plankwright
 from plankwright.application.buy_job import BuyJob
 from plankwright.drawing.sheet import Paper
-from plankwright.files.buy_file import open_shopping, usual_buying
+from plankwright.files.buy_file import open_buy, usual_buying
 from plankwright.paper.material import Material
 
 ROOT = Path(plankwright.__file__).parents[2]
 DEMO = Path(plankwright.__file__).parent / "data" / "demo_room.toml"
 CELLAR = ROOT / "docs" / "examples" / "damp_cellar.toml"
-DWELLING = "arch-dw-7490-22"  # 72 m2
+DWELLING = "arch-dw-7489-7"  # 60 m2
+
+
+QUICK = plankwright.Effort(moves=20)
 
 
 @cache
 def bought(path: Path) -> BuyJob:
-    return open_shopping(path)
+    opened = open_buy(path)
+    plan = plankwright.plan_job(opened.job, effort=plankwright.Effort() if path == DEMO else QUICK)
+    doorways = opened.job.room.doorways
+    return BuyJob(plan, opened.buying, opened.job.unit, doorways, opened.slab)
 
 
 @cache
 def dwelling() -> BuyJob:
     job = plankwright.open_job(data_file("dwellings_agpl.geojson"), feature=DWELLING)
-    plan = plankwright.plan_job(job, effort=plankwright.Effort(moves=20))
+    plan = plankwright.plan_job(job, effort=QUICK)
     return BuyJob(plan, usual_buying("mm"), "mm", job.room.doorways)
 
 

@@ -158,7 +158,7 @@ def cards_of(plan: Plan) -> tuple[Card, ...]:
     for piece in laid:
         key = piece.row, piece.stretch
         seats[key] = max(seats[key], piece.seat)
-    before = _laid_before(laid)
+    before = _laid_before(laid, places)
     return tuple(
         _card(
             plan,
@@ -251,8 +251,8 @@ def _places(plan: Plan, pieces: Sequence[Piece]) -> dict[str, Polygon]:
     }
 
 
-def _laid_before(pieces: Sequence[Piece]) -> dict[str, str]:
-    """For each piece the one before it in its stretch."""
+def _laid_before(pieces: Sequence[Piece], places: dict[str, Polygon]) -> dict[str, str]:
+    """For each piece the one before it in its stretch; the nearest of a seat that is parted."""
     stretches: dict[tuple[int, int], list[Piece]] = defaultdict(list)
     for piece in pieces:
         stretches[piece.row, piece.stretch].append(piece)
@@ -261,7 +261,9 @@ def _laid_before(pieces: Sequence[Piece]) -> dict[str, str]:
         for piece in members:
             earlier = [other for other in members if other.seat == piece.seat - 1]
             if earlier:
-                found[piece.id] = earlier[0].id
+                place = places[piece.id]
+                nearest = min(earlier, key=lambda other: round(places[other.id].distance(place)))
+                found[piece.id] = nearest.id
     return found
 
 
