@@ -13,7 +13,7 @@ from plankwright.application.choice_words import reasons
 from plankwright.application.laying_advice import count_handling
 from plankwright.application.merits import CountHandling, Merits, dominates, merits
 from plankwright.application.plan_job import plan_job
-from plankwright.errors import InputError
+from plankwright.errors import InputError, PlanFaultError
 from plankwright.geometry.floor import Floor, build_floor
 from plankwright.model.job import Job
 from plankwright.model.plan import Plan
@@ -23,7 +23,7 @@ from plankwright.plan.candidates import Candidate, candidates, from_other_side
 from plankwright.plan.planner import Task, make_plan
 
 FEWEST, MOST = 3, 6
-WITH_CARE = Effort(moves=1_500, looks=20)
+WITH_CARE = Effort(moves=1_000, looks=15)
 PROVABLE_BOARDS = 120  # of a larger floor, or a diagonal one, the proof would take too long here
 SKETCH = Effort(moves=60, looks=0, prove=False)
 TOO_MANY = 1.08  # boards over the fewest: a plan that takes more is offered only if it was wished
@@ -129,7 +129,7 @@ def find_choices(
     Raises
     ------
     InputError : the gaps leave no floor, or room, board and wishes cannot go together.
-    PlanFaultError : the checker refused a plan: a defect of this program.
+    PlanFaultError : the checker refused every plan: a defect of this program.
     """
     floor = build_floor(job.room, job.rules)
     found = candidates(job.room, floor, job.board, job.rules, job.wishes)
@@ -205,6 +205,7 @@ def _offered(
 ) -> list[tuple[_Look, Plan]]:
     """Careful plans of the champions, as long as none beats another in everything."""
     offered: list[tuple[_Look, Plan]] = []
+    refused: PlanFaultError | None = None
     for tried, look in enumerate(_to_plan(job, ranked)):
         enough = FEWEST if tried >= MOST_TRIED else MOST
         if len(offered) >= enough or (offered and stop()):
@@ -212,12 +213,18 @@ def _offered(
         if len(offered) >= FEWEST and any(_is_like(look, other) for other, _ in offered):
             continue
         best = _better_side(job, look, count, floor)
-        plan = _with_care(job, best.candidate, effort, stop)
+        try:
+            plan = _with_care(job, best.candidate, effort, stop)
+        except PlanFaultError as fault:  # what the checker refuses is not offered
+            refused = fault
+            continue
         exact = merits(plan, job.room, job.wishes.window_wall, count)
         if _is_idle(best.candidate.wishes, exact, offered):
             continue
         offered = [pair for pair in offered if not dominates(exact, pair[0].merits)]
         offered.append((_Look(best.candidate, exact), plan))
+    if refused is not None and not offered:
+        raise refused
     return sorted(offered, key=lambda pair: _order(pair[0]))
 
 
@@ -226,7 +233,9 @@ def _is_idle(wishes: Wishes, exact: Merits, offered: Sequence[tuple[_Look, Plan]
     others = [look.merits for look, _ in offered]
     if any(dominates(old, exact) or old.costs() == exact.costs() for old in others):
         return True
-    return wishes.prefer != "spares" and exact.packs > min(old.packs for old in others)
+    return wishes.prefer != "spares" and exact.packs > min(
+        (old.packs for old in others), default=exact.packs
+    )
 
 
 def _is_like(look: _Look, other: _Look) -> bool:
