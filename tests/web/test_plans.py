@@ -72,3 +72,19 @@ def test_every_typed_length_is_told_as_it_was_understood(client: httpx.Client) -
     assert measured["survey"]["sure"]
     assert [corner["name"] for corner in measured["survey"]["corners"]] == [*"ABCD", "post"]
     assert len(measured["room"]["walls"]) == 4
+
+
+def test_what_would_keep_the_server_busy_for_minutes_is_refused(client: httpx.Client) -> None:
+    huge = {**ROOM, "room": {"outline": [[0, 0], [90_000, 0], [90_000, 90_000], [0, 90_000]]}}
+    error = client.post("/api/plan-now", json={"document": huge}).json()["error"]
+    assert "about 32831 boards" in error["message"]  # 8100 m2 over 1285 x 192 mm
+    rows = [["1"] * 40] * 40
+    many = {**ROOM, "slab": {"heights": {"rows": rows, "step": ["100", "75"]}}}
+    assert "heights" in client.post("/api/slab", json={"document": many}).json()["error"]["message"]
+
+
+def test_every_way_of_asking_is_described(client: httpx.Client) -> None:
+    page = client.get("/api/openapi.json").json()
+    ways = [way for path in page["paths"].values() for way in path.values()]
+    assert len(ways) > 40
+    assert all(way.get("description") for way in ways)

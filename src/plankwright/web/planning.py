@@ -13,6 +13,7 @@ from typing import Any, Generic, TypeVar
 
 from plankwright.application.plan_job import plan_job
 from plankwright.application.slab_advice import SlabJob, SlabReport, advise_on_slab
+from plankwright.errors import InputError
 from plankwright.files.job import read_job
 from plankwright.files.job_board import LayingTable, make_wishes
 from plankwright.files.job_document import Document, document_text
@@ -20,11 +21,14 @@ from plankwright.files.job_slab import read_slab
 from plankwright.files.table import read_table
 from plankwright.model.job import Job
 from plankwright.model.plan import Plan
+from plankwright.model.slab_heights import HeightGrid, ScatteredHeights
 from plankwright.optimize.solve import WHILE_DRAGGING, Effort, never
 
 PLANNED = ("job", "room", "board", "rules", "laying")
 SLAB = (*PLANNED[:4], "slab", "air")
 MOST_KEPT = 32
+MOST_BOARDS = 10_000
+MOST_HEIGHTS = 900
 
 V = TypeVar("V")
 
@@ -95,7 +99,16 @@ class Planning:
     def slab(self, document: Document) -> SlabJob:
         """What a document says of slab and air; where it says nothing, the usual."""
         job = self.job(document)
-        return read_slab(document, job.unit, job)
+        slab = read_slab(document, job.unit, job)
+        count = _heights_in(slab)
+        if count > MOST_HEIGHTS:
+            raise InputError(
+                f"more than {MOST_HEIGHTS} heights",
+                where="slab.heights",
+                value=count,
+                remedy="Read them farther apart, or use the command line: plankwright slab.",
+            )
+        return slab
 
     def advice(self, document: Document) -> SlabReport:
         """The advice on the slab, worked out once; heights make it take seconds."""
@@ -111,8 +124,30 @@ class Planning:
         job = self._jobs.get(key)
         if job is None:
             job = read_job(document_text(document), "")
+            _require_moderate(job)
             self._jobs.put(key, job)
         return job
+
+
+def _heights_in(slab: SlabJob) -> int:
+    match slab.heights:
+        case HeightGrid(rows=rows):
+            return sum(map(len, rows))
+        case ScatteredHeights(readings=readings):
+            return len(readings)
+    return 0
+
+
+def _require_moderate(job: Job) -> None:
+    """Refuse a floor that would keep the server busy for minutes while somebody drags."""
+    boards = job.room.outline.area / job.board.area_mm2
+    if boards > MOST_BOARDS:
+        raise InputError(
+            f"this floor takes about {boards:.0f} boards, more than the page plans at once",
+            where="board",
+            value=round(boards),
+            remedy="Check the units, or plan it on the command line: plankwright plan.",
+        )
 
 
 def _key(document: Document, names: tuple[str, ...] = PLANNED) -> str:

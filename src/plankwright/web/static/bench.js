@@ -8,6 +8,7 @@ import { SheetView } from './drawing/sheet_view.js';
 import { Stage, boundsOf } from './drawing/stage.js';
 import { Day } from './day.js';
 import { add, h, refill } from './dom.js';
+import { fillHead, showKept } from './head.js';
 import { latest, call, RefusedError } from './net.js';
 import { Planner } from './planner.js';
 import { chainOf, isGrowing, tapeOf } from './steps/tape.js';
@@ -67,7 +68,7 @@ export class Bench {
       (error) => this.fail(error),
     );
     job.addEventListener('change', () => this.changed());
-    job.addEventListener('kept', () => this.showKept());
+    job.addEventListener('kept', () => showKept(this));
     this.measure(job.document);
     this.fillColumn();
   }
@@ -212,7 +213,7 @@ export class Bench {
   }
 
   fillColumn() {
-    this.fillHead();
+    fillHead(this);
     stepsInOrder.forEach((step, i) => {
       const section = document.getElementById(`step-${step.key}`);
       if (section) this.fillStep(section, step, i + 1);
@@ -242,36 +243,6 @@ export class Bench {
       if (details.open) this.openDetails.add(details.id);
       else this.openDetails.delete(details.id);
     });
-  }
-
-  fillHead() {
-    const job = this.job;
-    refill(
-      this.heads,
-      h('a', { class: 'word', href: '#/' }, words.jobs),
-      h('button', { class: 'word', type: 'button', id: 'undo', disabled: !job.undoable.length, onclick: () => job.undo() }, words.undo),
-      h('button', { class: 'word', type: 'button', id: 'redo', disabled: !job.redoable.length, onclick: () => job.redo() }, words.redo),
-      h('span', { class: 'kept', id: 'kept' }),
-      h('h1', {}, h('input', {
-        id: 'jobname', type: 'text', 'aria-label': words.jobName, placeholder: words.nameless, maxlength: 10000,
-        value: job.document.job?.name ?? '',
-        oninput: (/** @type {Event} */ event) => {
-          const name = /** @type {HTMLInputElement} */ (event.target).value;
-          job.change('name', (document) => { (document.job ??= {}).name = name; });
-        },
-      })),
-    );
-    this.showKept();
-  }
-
-  showKept() {
-    const kept = document.getElementById('kept');
-    if (!kept) return;
-    const { job } = this;
-    refill(kept, words.keptWords[job.kept], job.kept === 'changed elsewhere' && [
-      h('button', { class: 'word', type: 'button', id: 'theirs', onclick: () => job.takeTheirs() }, words.takeTheirs),
-      h('button', { class: 'word', type: 'button', id: 'mine', onclick: () => job.keepMine() }, words.keepMine)]);
-    kept.className = this.job.kept === 'kept' || this.job.kept === 'keeping' ? 'kept' : 'kept bad';
   }
 
   /** The next step's name on the one main action. @param {string} key */

@@ -2,7 +2,8 @@
 
 import { add, s } from '../dom.js';
 import { cornerName } from '../steps/tape.js';
-import { pathOf } from './stage.js';
+import { words } from '../strings.js';
+import { boundsOf, pathOf } from './stage.js';
 
 /** @typedef {import('./stage.js').Stage} Stage */
 
@@ -40,8 +41,17 @@ export class RoomLayer {
     add(this.ground, s('clipPath', { id: 'inside' }, s('path', { d: path, 'clip-rule': 'evenodd' })));
     add(this.ground, s('g', { 'clip-path': 'url(#inside)' }, things));
     add(this.ground, s('path', { d: path, class: 'wall' }));
+    for (const thing of room.fixed) this.thingName(thing);
     for (const door of room.doors) this.door(door, room.walls);
     this.walls(room.walls, showLengths);
+  }
+
+  /** The name of a fixed thing, where there is room for it. @param {any} thing */
+  thingName(thing) {
+    const [x0, y0, x1, y1] = boundsOf(thing.outline);
+    const told = thing.name || words.things.kinds[/** @type {'post'} */ (thing.kind)];
+    if (x1 - x0 < told.length * 9 * this.stage.px || y1 - y0 < 24 * this.stage.px) return;
+    this.text((x0 + x1) / 2, (y0 + y1) / 2, told, 'thing-name');
   }
 
   /** @param {any[]} walls @param {boolean} showLengths */

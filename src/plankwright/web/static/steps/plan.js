@@ -79,7 +79,7 @@ function wishes(bench) {
     h('div', { class: 'two' },
       choice(bench, ['laying', 'start_wall'], w.startWall, [['', w.auto], ...walls], ''),
       choice(bench, ['laying', 'laid'], w.laid, [['', w.auto], ['left-to-right', w.leftToRight], ['right-to-left', w.rightToLeft]], '')),
-    h('label', { class: 'field', for: 'turn' }, h('span', {}, w.turn(bench.picture?.laying.row_angle_deg ?? 0)),
+    h('label', { class: 'field', for: 'turn' }, h('span', {}, w.turn((bench.picture?.laying.row_angle_deg ?? 0) - firstWallDeg(bench))),
       h('input', {
         id: 'turn', type: 'range', min: 0, max: 180, step: 1,
         value: Number.isFinite(turned) ? turned % 180 : Math.round((bench.picture?.laying.row_angle_deg ?? 0) % 180),
@@ -91,6 +91,12 @@ function wishes(bench) {
       onclick: () => bench.job.change('', (document) => { delete document.laying; }),
     }, w.choose),
   ];
+}
+
+/** The direction of wall A–B. @param {Bench} bench */
+function firstWallDeg(bench) {
+  const wall = bench.measured?.room?.walls[0];
+  return wall ? (Math.atan2(wall.to[1] - wall.from[1], wall.to[0] - wall.from[0]) * 180) / Math.PI : 0;
 }
 
 /** @param {Bench} bench @param {string} degrees */

@@ -28,7 +28,7 @@ export const plan = {
   auto: 'as is best',
   leftToRight: 'left to right',
   rightToLeft: 'right to left',
-  turn: (/** @type {number} */ degrees) => `Rows run at ${Math.round(degrees % 180)}° to wall A–B`,
+  turn: (/** @type {number} */ degrees) => `Rows run at ${((Math.round(degrees) % 180) + 180) % 180}° to wall A–B`,
   choose: 'Let the program choose again',
 };
 
