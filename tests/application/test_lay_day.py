@@ -206,6 +206,13 @@ def test_a_damaged_row_comes_up_and_its_good_pieces_go_on_the_shelf(plan: Plan) 
     assert done.state.stock_um2 == done.state.accounted_um2
 
 
+def test_rows_come_up_from_the_last_one_back(plan: Plan) -> None:
+    day = laid(plan, sum(piece.row <= 4 for piece in plan.pieces))
+    with pytest.raises(InputError, match="must come up before it: 3, 4"):
+        again(day, ROOM, Asked(lifted_rows=(2,)))
+    assert again(day, ROOM, Asked(lifted_rows=(2, 3, 4))).plan.pieces
+
+
 def test_a_wall_that_is_nearer_and_boards_that_are_missing(plan: Plan) -> None:
     day = laid(plan, 8)
     answer = again(day, ROOM, Asked(walls=(WallShift("B-C", 12.0),), boards_left=3))

@@ -5,15 +5,17 @@ import shapely
 from tests.drawing.sample_plans import small_plan
 
 from plankwright.application.plan_room import plan_room
-from plankwright.geometry.frame import Frame
 from plankwright.guide.cards import cards_of
-from plankwright.guide.checks import checks_of, due_check, forecast, unlocked_rows
+from plankwright.guide.checks import checks_of, due_check, field_at, forecast, unlocked_rows
 from plankwright.guide.events import CheckMade, DistanceMeasured, PieceLaid, RowLocked, What
 from plankwright.guide.laying_log import LayingLog, log_of
 from plankwright.model.board import Board
 from plankwright.model.plan import Plan
+from plankwright.model.room import FixedThing, Room
 from plankwright.model.rules import Rules
+from plankwright.model.wishes import Wishes
 from plankwright.optimize.solve import Effort
+from plankwright.plan.drift import Field
 from plankwright.testing.zoo import rectangle, zoo
 
 
@@ -105,27 +107,47 @@ def test_one_end_or_another_distance_is_no_forecast() -> None:
 
 @pytest.mark.parametrize("name", ["L", "post", "slanted"])
 def test_as_planned_nothing_drifts(name: str) -> None:
-    """The distance that the plan itself leaves from row 3 to the far wall, at both ends."""
+    """Where the tape is laid, wall, gap and rows add up; near a slanted side wall farther in."""
     plan = plan_room(zoo()[name], Board(1285.0, 192.0), effort=Effort(moves=5))
-    axes = Frame(plan.laying.row_angle_deg, plan.laying.laid)
-    room, row = axes.to_plan(plan.room), 3
-    pieces = [axes.to_plan(piece.outline) for piece in plan.pieces if piece.row == row]
-    top = plan.laying.start_line_mm + row * plan.board.width_mm
-    ends = min(p.bounds[0] for p in pieces) + 30.0, max(p.bounds[2] for p in pieces) - 30.0
-    left = [_from(room, u, top) for u in ends]
-    drift = forecast(plan, log_with(plan, *_open(row, *left)).state)
+    found = field_at(plan, 3)
+    assert found is not None
+    field, rows = found
+    # 8 mm square to a wall that is up to 20 degrees off the rows are at most 8 / cos 20 = 8.5
+    assert field.start_gap_mm == pytest.approx(8.25, abs=0.3)
+    assert field.last_gap_mm == pytest.approx(8.25, abs=0.3)
+    open_mm = _open_as_planned(field, rows)
+    drift = forecast(plan, log_with(plan, *_open(3, *open_mm)).state)
     assert drift is not None
-    assert drift.extra_mm == pytest.approx((0.0, 0.0), abs=2.0)
+    assert drift.extra_mm == pytest.approx((0.0, 0.0), abs=1e-6)
 
 
-def _from(room: shapely.Polygon, u: float, v: float) -> float:
-    """From a point to the wall beyond it."""
-    line = room.intersection(shapely.LineString([(u, v), (u, v + 1e5)]))
-    first = min(shapely.get_parts(line), key=lambda part: part.bounds[1])
-    return float(first.bounds[3] - first.bounds[1])
+def _open_as_planned(field: Field, rows: tuple[int, int]) -> list[float]:
+    return [
+        across - field.start_gap_mm - width - (count - 1) * field.board_width_mm
+        for across, width, count in zip(field.across_mm, field.first_row_mm, rows, strict=True)
+    ]
 
 
 def test_rows_never_locked_are_told() -> None:
     plan = tall()
     log = log_with(plan, *rows_laid(plan, 5), RowLocked(1), RowLocked(3))
     assert unlocked_rows(log.state) == (2,)  # 4 and 5 are still being worked on
+
+
+def test_rows_that_begin_beside_a_stair_are_counted_at_each_end() -> None:
+    # a stair 960 high, five rows of 192, in the corner where row 1 begins: row 8 is the third row
+    # at the stair's end and the eighth at the other; 3000 - 960 = 2040 are left beside the stair
+    stair = FixedThing("stair", shapely.box(0.0, 0.0, 1000.0, 960.0), 8.0)
+    outline = shapely.Polygon([(0, 0), (4000, 0), (4000, 3000), (0, 3000)])
+    wishes = Wishes(start_wall="A-B", first_row_mm=192.0)
+    plan = plan_room(
+        Room(outline, fixed=(stair,)), Board(1285.0, 192.0), wishes=wishes, effort=Effort(moves=20)
+    )
+    found = field_at(plan, 8)
+    assert found is not None
+    field, rows = found
+    assert sorted(zip(rows, field.across_mm, strict=True)) == [(3, 2040.0), (8, 3000.0)]
+    assert field.first_row_mm == (192.0, 192.0)
+    drift = forecast(plan, log_with(plan, *_open(8, *_open_as_planned(field, rows))).state)
+    assert drift is not None
+    assert drift.extra_mm == pytest.approx((0.0, 0.0), abs=1e-6)

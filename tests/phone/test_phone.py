@@ -204,9 +204,9 @@ def test_the_check_after_row_2_forecasts_the_last_row(
         main_action(page)
     found = field_at(room_day.plan, 2)
     assert found is not None
-    field, rows = found
-    for end, across, first in zip(
-        ("near", "far"), field.across_mm, field.first_row_mm, strict=True
+    field, counts = found
+    for end, across, first, rows in zip(
+        ("near", "far"), field.across_mm, field.first_row_mm, counts, strict=True
     ):
         planned = across - field.start_gap_mm - first - (rows - 1) * field.board_width_mm
         page.get_by_role("button", name="I measured to the far wall").click()
@@ -417,12 +417,12 @@ def test_the_vectors_fold_to_the_same_state(blank: Page) -> None:
 
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(
-    rows=st.integers(1, 20),
+    rows=st.tuples(st.integers(1, 20), st.integers(1, 20)),
     open_mm=st.tuples(st.integers(0, 6000), st.integers(0, 6000)),
     first=st.integers(50, 192),
 )
 def test_the_last_row_is_forecast_alike(
-    blank: Page, rows: int, open_mm: tuple[int, int], first: int
+    blank: Page, rows: tuple[int, int], open_mm: tuple[int, int], first: int
 ) -> None:
     field = Field((3600.0, 3607.0), 192.0, (float(first), first - 3.0), 8.0, 10.0, 50.0)
     entry = {"rows": rows, **asdict(field)}
@@ -430,7 +430,8 @@ def test_the_last_row_is_forecast_alike(
         blank, f"return forecastLastRow({json.dumps(entry)}, {json.dumps(open_mm)})", "drift"
     )
     try:
-        drift = check_rows(field, RowCheck(rows, (float(open_mm[0]), float(open_mm[1]))))
+        read = float(open_mm[0]), float(open_mm[1])
+        drift = check_rows(field, RowCheck(rows[0], read, rows[1]))
     except InputError:
         assert told is None
         return

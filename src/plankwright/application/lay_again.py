@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from plankwright.application.lay_day import Day
 from plankwright.application.plan_room import require_checked
-from plankwright.errors import InputError
+from plankwright.errors import InputError, PlanFaultError
 from plankwright.guide.as_laid import FloorState, LaidPiece, WallShift
 from plankwright.guide.card_events import cut_of
 from plankwright.guide.checks import forecast
@@ -68,10 +68,29 @@ def again(
     InputError : what lies and what was measured cannot go together.
     PlanFaultError : the checker refused the plan: a defect of this program.
     """
-    state = floor_state(day, asked or Asked(), bought)
-    answer = plan_again(day.plan, room, state, stop=stop)
-    require_checked(answer.plan)
+    asked = asked or Asked()
+    answer = plan_again(day.plan, room, floor_state(day, asked, bought), stop=stop)
+    try:
+        require_checked(answer.plan)
+    except PlanFaultError:
+        _refuse_rows_beyond(day, asked)
+        raise
     return answer
+
+
+def _refuse_rows_beyond(day: Day, asked: Asked) -> None:
+    """Rows come up from the last one back: tell which lie beyond one that should come up."""
+    lying = {_row(name) for name in day.state.laid}
+    first = min(asked.lifted_rows, default=max(lying, default=0))
+    beyond = sorted(row for row in lying - {*asked.lifted_rows} if row > first)
+    if beyond:
+        told = ", ".join(map(str, beyond))
+        raise InputError(
+            f"rows that lie beyond it must come up before it: {told}",
+            where="lift",
+            value=first,
+            remedy="Lift those, too: they go back in the same order.",
+        )
 
 
 def floor_state(day: Day, asked: Asked, bought: int | None = None) -> FloorState:
@@ -129,7 +148,15 @@ def laid_row_width(plan: Plan, state: LayingState) -> float | None:
 
     Open joints are to be closed, not planned with, and what a tape cannot tell does not count.
     """
-    drift = forecast(plan, state)
+    try:
+        drift = forecast(plan, state)
+    except InputError as error:
+        raise InputError(
+            error.message,
+            where="the last distances to the far wall",
+            value=error.value,
+            remedy="Measure them again and tell them: the last ones count.",
+        ) from None
     if drift is None or drift.has_open_joints:
         return None
     extra = sum(drift.extra_mm) / 2.0

@@ -34,7 +34,7 @@ def summary_lines(plan: Plan, figures: PlanFigures) -> list[tuple[str, str]]:
     unit = parse_unit(plan.unit)
     lines = [
         ("Board", _board_words(plan, unit)),
-        ("Floor", _area(figures.floor_m2, unit)),
+        ("Floor", area_words(figures.floor_m2, unit)),
         ("Rows", f"{figures.rows}, {_laying_words(plan)}"),
         ("Boards", _boards_words(figures)),
         ("Packs", _packs_words(figures, plan.board.per_pack)),
@@ -144,7 +144,8 @@ def _offset_words(figures: PlanFigures, least_mm: float, unit: Unit) -> str:
     return f"{offset} (rows {figures.joint_offset_rows}); the least allowed is {least}"
 
 
-def _area(square_m: float, unit: Unit) -> str:
+def area_words(square_m: float, unit: Unit) -> str:
+    """An area in square feet for inches and feet, else in square meters."""
     if unit in ("in", "ft"):
         return f"{square_m * SQUARE_FEET_PER_M2:.1f} sq ft"
     return f"{square_m:.2f} m²"

@@ -22,7 +22,8 @@ from plankwright.units import parse_unit
 
 EVERY_ROWS = 4
 BEFORE, STRAIGHT, TRIM = "before row 1", "after row 2", "before trim"
-INSIDE_MM = 30.0  # from a row's end: beyond the gap and whatever stands in a corner
+INSIDE_MM = (30.0, 60.0, 100.0, 200.0, 400.0)  # from a row's end, as a tape can be laid
+BESIDE_MM = 10.0  # a wall that goes on so far beside is one to measure to
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,41 +100,61 @@ def forecast(plan: Plan, state: LayingState) -> Drift | None:
     across = field_at(plan, row)
     if across is None:
         return None
-    field, count = across
-    check = RowCheck(count, (read[row, "near"], read[row, "far"]))
+    field, (near, far) = across
+    check = RowCheck(near, (read[row, "near"], read[row, "far"]), far)
     return check_rows(field, check, parse_unit(plan.unit))
 
 
-def field_at(plan: Plan, row: int) -> tuple[Field, int] | None:
-    """The floor across its rows at both ends of a row, and how many rows lie up to it there.
+def field_at(plan: Plan, row: int) -> tuple[Field, tuple[int, int]] | None:
+    """The floor across its rows at both ends of a row, and the rows that lie up to it there.
 
-    None where the far wall cannot be seen from both ends.
+    Where something stands in the way, it is the wall. None where no row lies at an end.
     """
     axes = Frame(plan.laying.row_angle_deg, plan.laying.laid)
     pieces = [axes.to_plan(piece.outline) for piece in plan.pieces if piece.row == row]
     if not pieces:
         return None
-    near = min(piece.bounds[0] for piece in pieces) + INSIDE_MM
-    far = max(piece.bounds[2] for piece in pieces) - INSIDE_MM
+    standing = shapely.union_all([thing.outline for thing in plan.fixed])
+    room, floor = axes.to_plan(plan.room.difference(standing)), axes.to_plan(plan.floor)
+    ends = min(p.bounds[0] for p in pieces), max(p.bounds[2] for p in pieces)
     width, line = plan.board.width_mm, plan.laying.start_line_mm
     v = line + (row - 0.5) * width
-    room, floor = axes.to_plan(plan.room), axes.to_plan(plan.floor)
-    walls = [_chord(room, u, v) for u in (near, far)]
-    floors = [_chord(floor, u, v) for u in (near, far)]
-    if None in walls or None in floors:
+    found = [_across(room, floor, end, way, v) for end, way in zip(ends, (1.0, -1.0), strict=True)]
+    if None in found:
         return None
-    wall, open_floor = np.array(walls, dtype=float), np.array(floors, dtype=float)
-    first = int(np.floor((open_floor[:, 0].max() - line + 1.0) / width)) + 1
-    first_row = line + first * width - open_floor[:, 0]
+    across = np.array(found)
+    wall, open_floor = across[:, :2], across[:, 2:]
+    first = np.floor((open_floor[:, 0] - line + 1.0) / width).astype(int) + 1
     field = Field(
         across_mm=_pair(wall[:, 1] - wall[:, 0]),
         board_width_mm=width,
-        first_row_mm=_pair(first_row),
+        first_row_mm=_pair(line + first * width - open_floor[:, 0]),
         start_gap_mm=float(np.mean(open_floor[:, 0] - wall[:, 0])),
         last_gap_mm=float(np.mean(wall[:, 1] - open_floor[:, 1])),
         narrowest_row_mm=plan.rules.narrowest_row_mm,
     )
-    return field, row - first + 1
+    near, far = (row - first + 1).tolist()
+    return field, (near, far)
+
+
+def _across(
+    room: shapely.Geometry, floor: shapely.Geometry, end: float, way: float, v: float
+) -> tuple[float, float, float, float] | None:
+    """Wall to wall and floor's edge to floor's edge, as near to a row's end as both walls show.
+
+    Close to a slanted side wall a tape across the rows would end at that one: a step farther in.
+    """
+    for inside in INSIDE_MM:
+        u = end + way * inside
+        here = [_chord(shape, u, v) for shape in (room, floor)]
+        beside = [_chord(shape, u + way * BESIDE_MM, v) for shape in (room, floor)]
+        if None in here or None in beside:
+            continue
+        apart = np.abs(np.array(here, dtype=float) - np.array(beside, dtype=float))
+        if apart.max() < BESIDE_MM / 2.0:
+            wall, edge = np.array(here, dtype=float).tolist()
+            return wall[0], wall[1], edge[0], edge[1]
+    return None
 
 
 def _chord(shape: shapely.Geometry, u: float, v: float) -> tuple[float, float] | None:

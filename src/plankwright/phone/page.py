@@ -80,7 +80,7 @@ def job_entry(day: Day, job_id: str, view: SawView, pictures: dict[str, str]) ->
         ],
         "checks": [_check_entry(check) for check in checks_of(plan)],
         "fields": {
-            row: {"rows": found[1], **_rounded(asdict(found[0]))}
+            row: {"rows": list(found[1]), **_rounded(asdict(found[0]))}
             for row in sorted({piece.row for piece in plan.pieces})
             if (found := field_at(plan, row)) is not None
         },

@@ -61,14 +61,17 @@ class Field:
 class RowCheck:
     """What was read: rows laid, and the distance from the last of them to the far wall.
 
-    ``open_mm`` : at the near and at the far end of the rows.
+    ``open_mm`` : at the near and at the far end of the rows. ``far_rows`` : rows laid at the far
+    end, where rows begin at another line there (beside a stair in a corner).
     """
 
     rows: int
     open_mm: Ends
+    far_rows: int | None = None
 
     def __post_init__(self) -> None:
-        if self.rows < 1 or not all(math.isfinite(o) and o >= 0.0 for o in self.open_mm):
+        rows = min(self.rows, self.far_rows or self.rows)
+        if rows < 1 or not all(math.isfinite(o) and o >= 0.0 for o in self.open_mm):
             raise InputError(
                 "needs at least one row laid, and distances of 0 or more",
                 where="check",
@@ -127,7 +130,8 @@ def check_rows(field: Field, check: RowCheck, unit: Unit = "mm") -> Drift:
     ------
     InputError : more is open than the room is wide, or nothing is left to lay.
     """
-    width, rows = np.float64(field.board_width_mm), check.rows
+    width = np.float64(field.board_width_mm)
+    rows = np.array([check.rows, check.far_rows or check.rows])
     still_open = np.array(check.open_mm)
     covered = np.array(field.across_mm) - field.start_gap_mm - still_open
     left = still_open - field.last_gap_mm
@@ -142,7 +146,9 @@ def check_rows(field: Field, check: RowCheck, unit: Unit = "mm") -> Drift:
     come, last = _last_row(left, width + extra)
     _, closed = _last_row(left + np.maximum(extra, 0.0) * rows, width + 0.0 * extra)
     is_open = bool(((extra >= OPEN_JOINT_MM) & (extra * rows >= TAPE_MM)).any())
-    steps = _closing(float(extra.max()) * rows, rows, unit) if is_open else ()
+    worst = int(extra.argmax())
+    more_mm = float(extra[worst] * rows[worst])
+    steps = _closing(more_mm, int(rows[worst]), unit) if is_open else ()
     steps += _fitting(closed if is_open else last, field.narrowest_row_mm, unit)
     return Drift(
         laid_row_mm=_ends(width + extra),

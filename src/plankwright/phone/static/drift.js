@@ -5,7 +5,7 @@ const TAPE_MM = 1.5;
 
 /**
  * @typedef {object} Field the floor across its rows at both ends of a row
- * @property {number} rows laid up to this one
+ * @property {number[]} rows laid up to this one, at both ends
  * @property {number} board_width_mm
  * @property {number[]} across_mm
  * @property {number[]} first_row_mm
@@ -28,10 +28,11 @@ export function forecastLastRow(field, open) {
   const covered = open.map((mm, end) => field.across_mm[end] - field.start_gap_mm - mm);
   const left = open.map((mm) => mm - field.last_gap_mm);
   if (Math.min(...covered) <= 0 || Math.max(...left) <= 0) return null;
-  const extra = covered.map((mm, end) => (mm - field.first_row_mm[end] - (rows - 1) * width) / rows);
+  const extra = covered.map((mm, end) => (
+    (mm - field.first_row_mm[end] - (rows[end] - 1) * width) / rows[end]));
   const last = lastRow(left, extra.map((mm) => width + mm));
-  const closed = lastRow(left.map((mm, end) => mm + Math.max(extra[end], 0) * rows), [width, width]);
-  const hasOpen = extra.some((mm) => mm >= OPEN_JOINT_MM && mm * rows >= TAPE_MM);
+  const closed = lastRow(left.map((mm, end) => mm + Math.max(extra[end], 0) * rows[end]), [width, width]);
+  const hasOpen = extra.some((mm, end) => mm >= OPEN_JOINT_MM && mm * rows[end] >= TAPE_MM);
   return {
     last_row_mm: last, closed_last_row_mm: closed, has_open_joints: hasOpen,
     is_narrow: Math.min(...(hasOpen ? closed : last)) < field.narrowest_row_mm,
