@@ -32,6 +32,7 @@ TABLES: dict[str, tuple[str, tuple[str, ...]]] = {
     "laying-log": ("A log of 5,000 events: state, a new event, the disk's sync.", ("laying_log",)),
     "page": ("The page: start, first load, frames, answers, random requests.", ("page",)),
     "paper": ("Every sheet of three jobs: pages, bytes, seconds.", ("paper",)),
+    "replanning": ("300 real rooms, a mishap in each: planned again.", ("replanning",)),
     "flatness": ("Straightedge search and leveling, random slabs.", ("flatness",)),
 }
 USUAL = ("real-rooms", "cutting-stock", "buying", "survey", "flatness", "killing", "laying-log")

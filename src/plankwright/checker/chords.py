@@ -14,7 +14,7 @@ begins before its chord, the piece is shorter along the chord than the shortest 
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -69,7 +69,24 @@ def lines_with_chords(
     lanes = _lanes(view, meetings, open_from)
     for y in _lines(lanes, view.plan.board.width_mm):
         met = np.flatnonzero((lanes.low < y) & (y < lanes.high))
-        yield y, _chords(view, lanes, met, y)
+        yield y, _joined(_chords(view, lanes, met, y))
+
+
+def _joined(chords: list[Chord]) -> list[Chord]:
+    """The same chords, those of a begun stretch as one.
+
+    Its end joints are settled: all its boards but the last have both their ends in it, so nothing
+    but a wall-to-wall piece could be cut from between two of its chords, and there is none.
+    """
+    begun = {chord.stretch: chord for chord in chords if chord.need.begun}
+    if any(chord.need.whole and chord.stretch not in begun for chord in chords):
+        return chords
+    found = [chord for chord in chords if chord.stretch not in begun]
+    for stretch, first in begun.items():
+        end = max(c.u0 + c.need.length / TICKS_PER_MM for c in chords if c.stretch == stretch)
+        length = ticks_down(end - first.u0)
+        found.append(replace(first, need=replace(first.need, length=length)))
+    return found
 
 
 def _lanes(view: View, meetings: Meetings, open_from: Floats) -> Lanes:

@@ -1,5 +1,6 @@
 """The proven bound of a floor cut into rows: chords along a line into spans, spans into prices."""
 
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -79,30 +80,43 @@ def bound_lines(
     most = MOST_LINES if len(stretches) <= MANY else 2
     wanted = lines(met, stretches, board.width_mm, most if not shelf else MOST_LOOKED_AT)
     if shelf:
-        promise = {y: _promise(chords(stretches, met, y), laid, shelf, y) for y in wanted}
+        promise = {
+            y: _promise(list(_open(chords(stretches, met, y), laid, board.length_mm)), shelf, y)
+            for y in wanted
+        }
         wanted = sorted(wanted, key=lambda y: -promise[y])[:most]
     for y in wanted:
-        found = list(_open(chords(stretches, met, y), laid))
+        found = list(_open(chords(stretches, met, y), laid, board.length_mm))
         if found:
             met_too = tuple(offcut for offcut, low, high in shelf if low <= y <= high)
             yield _line(found, stretches, contacts, board, rules, laid, met_too)
 
 
-def _promise(
-    found: Sequence[Chord], laid: Mapping[int, float], shelf: Sequence[Lying], y: float
-) -> int:
+def _promise(found: Sequence[Chord], shelf: Sequence[Lying], y: float) -> int:
     """Length still to be covered along a line, beyond what the shelf has there [mm]."""
-    length = sum(chord.u1 - chord.u0 for chord in _open(found, laid))
+    length = sum(chord.u1 - chord.u0 for chord in found)
     at_hand = sum(offcut.length for offcut, low, high in shelf if low <= y <= high)
     return round(length - at_hand / TICKS_PER_MM)
 
 
-def _open(found: Sequence[Chord], laid: Mapping[int, float]) -> Iterator[Chord]:
-    """What is still open of chords, from where their stretches lie."""
-    for chord in found:
-        u0 = max(chord.u0, laid.get(chord.stretch, chord.u0))
-        if chord.u1 - u0 > LEAST_MM:
-            yield replace(chord, u0=u0)
+def _open(found: Sequence[Chord], laid: Mapping[int, float], longest: float) -> Iterator[Chord]:
+    """What is still open of chords, from where their stretches lie.
+
+    The joints of a begun stretch are settled, and no board of it has an end to spare but the last.
+    So its chords count as one, whatever parts them, unless a wall-to-wall piece could be cut from
+    between: one of a stretch that is not begun, no longer than ``longest``.
+    """
+    still = [c for c in found if c.u1 - max(c.u0, laid.get(c.stretch, c.u0)) > LEAST_MM]
+    begun = {c.stretch for c in still if c.u0 <= laid.get(c.stretch, -math.inf)}
+    joined = not any(c.u1 - c.u0 <= longest and c.stretch not in begun for c in still)
+    last = {chord.stretch: chord.u1 for chord in sorted(still, key=lambda chord: chord.u1)}
+    for chord in still:
+        laid_to = laid.get(chord.stretch, -math.inf)
+        if joined and chord.stretch in begun:
+            if chord.u0 <= laid_to:
+                yield replace(chord, u0=laid_to, u1=last[chord.stretch])
+        else:
+            yield replace(chord, u0=max(chord.u0, laid_to))
 
 
 def _line(
