@@ -1,5 +1,6 @@
 """The laying day over HTTP: begun, written down once and in order, also from many at once."""
 
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
@@ -89,34 +90,34 @@ def test_a_photograph_is_kept_and_nothing_else_is(client: httpx.Client) -> None:
     assert client.post(f"{path}/photographs", content=PNG * 300_000).status_code == 413
 
 
+def at_once(address: str, ask: Callable[[httpx.Client, int], httpx.Response]) -> list[int]:
+    """The statuses of 200 requests, 50 of them on their way at any time."""
+    limits = httpx.Limits(max_connections=50)
+    with caller(address, limits=limits) as crowd, ThreadPoolExecutor(50) as hands:
+        return list(hands.map(lambda n: ask(crowd, n).status_code, range(200)))
+
+
 def test_two_hundred_at_once_lose_no_write(client: httpx.Client, address: str) -> None:
     path, _ = begun(client)
 
-    def note(n: int) -> int:
+    def note(crowd: httpx.Client, n: int) -> httpx.Response:
         entry = {"id": f"n{n}", "order": n + 1, "device": "d", "at": "", "kind": "noted",
                  "text": str(n)}  # fmt: skip
-        answer = httpx.post(
-            f"{address}{path}/events", json={"events": [entry]}, headers=client.headers, timeout=60
-        )
-        return answer.status_code
+        return crowd.post(f"{path}/events", json={"events": [entry]})
 
-    with ThreadPoolExecutor(50) as crowd:
-        assert set(crowd.map(note, range(200))) == {200}
+    assert set(at_once(address, note)) == {200}
     notes = client.get(f"{path}/events").json()["state"]["notes"]
     assert {text for _, text in notes.values()} == {str(n) for n in range(200)}
 
 
 def test_two_hundred_saves_at_once_keep_one_order(client: httpx.Client, address: str) -> None:
-    job = new(client)
-    path = f"/api/jobs/{job['id']}"
+    path = f"/api/jobs/{new(client)['id']}"
 
-    def save(n: int) -> int:
+    def save(crowd: httpx.Client, n: int) -> httpx.Response:
         body = {"revision": 1, "document": {**ROOM, "job": {"name": f"Den {n}"}}}
-        answer = httpx.put(f"{address}{path}", json=body, headers=client.headers, timeout=60)
-        return answer.status_code
+        return crowd.put(path, json=body)
 
-    with ThreadPoolExecutor(50) as crowd:
-        statuses = list(crowd.map(save, range(200)))
+    statuses = at_once(address, save)
     assert sorted(set(statuses)) == [200, 409]
     assert statuses.count(200) == 1
     assert client.get(path).json()["revision"] == 2
