@@ -72,7 +72,7 @@ class _Reader:
         self.laid: list[Laid] = []
         self.shelf: dict[str, tuple[int, bool, bool]] = {}
         self.boards = 0
-        self.at = 0.0
+        self.at = self.begin = 0.0
         self.far: dict[str, float] = {}  # where each piece ends
 
     def mm(self, words: str) -> float:
@@ -80,7 +80,7 @@ class _Reader:
 
     def lay_row(self, row: int, text: str) -> None:
         begins = re.search(rf"Begins\s{LENGTH}\sin\sfrom", text)
-        self.at = self.mm(begins[1]) if begins else 0.0
+        self.at = self.begin = self.mm(begins[1]) if begins else 0.0
         heads = list(HEAD.finditer(text))
         assert heads, text[:200]
         for place, head in enumerate(heads):
@@ -109,6 +109,9 @@ class _Reader:
         before = re.search(r"Lay it against piece (\d+\.\d+\.\d+\w*)", words)
         if before:
             self.at = self.far[before[1]]
+        elif "Lay it first" in words:
+            told = re.search(rf"Lay it first [^;]*?{LENGTH} from where the rows begin", words)
+            self.at = self.mm(told[1]) if told else self.begin
         letter = "" if take == "a new board" else take.split()[-1]
         if letter:
             board, *source = self.shelf.pop(letter)  # an earlier card put it there
@@ -125,7 +128,7 @@ class _Reader:
             size = self.mm(told[2])
             if told[3] is not None and abs(size - length) < 2.0:  # ripped off beside it
                 left = ends
-            elif told[3] is not None and abs(size - whole) < 2.0:  # ripped off before it was cut
+            elif abs(size - whole) < 2.0:  # ripped off before it was cut, or only a notch was cut
                 left = bool(source[0]), bool(source[1])
             else:
                 left = self.other_ends(words, source[0], source[1], size)
