@@ -3,7 +3,9 @@
 ``python -m benchmarks.replanning [--rooms 300] [--seed 1] [--lines]``
 Rooms of at least 3 m2, floor plates left out; board 1285 x 192, gap 8, kerf 3, shortest piece and
 joint offset 300 mm, allowance 0. The careful layer of ``benchmarks/baselines.py`` goes on from the
-same floor with the same offcuts. Seconds are those of one core, check and all. Resumable: see ``benchmarks/results.py``.
+same floor with the same offcuts. Seconds are those of one core, check and all. Laid pieces that
+reach a wall measured elsewhere are told as moved: they were cut to it. Resumable: see
+``benchmarks/results.py``.
 """
 
 import argparse

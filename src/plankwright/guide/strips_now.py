@@ -40,7 +40,8 @@ def narrow_rows(
     offcuts : those at hand, strips among them.
     """
     if left.board.reversible:
-        return Narrow(("plain",) * len(left.stretches))
+        plain: Role = "plain"
+        return Narrow((plain,) * len(left.stretches))
     usual = strip_roles(left.stretches, left.contacts, left.board, plan.rules)
     roles: list[Role] = [role if i in which else "plain" for i, role in enumerate(usual)]
     guests, strips = _from_shelf(left, which, offcuts)
