@@ -60,6 +60,7 @@ if TYPE_CHECKING:
     from plankwright.model.found_rooms import FoundRooms
     from plankwright.paper.how_to_folder import SavedHowTo
     from plankwright.paper.press import Printed
+    from plankwright.plan.saw_view import SawView
     from plankwright.store.events_file import GivenBack
     from plankwright.store.jobs import StoredJob
     from plankwright.store.laying import Laying
@@ -478,11 +479,16 @@ def draw_laid(laying: "Laying") -> str:
     return render_svg(compose_planned_beside_laid(laying.first_plan, day.plan, progress))
 
 
-def phone_page(laying: "Laying") -> str:
-    """The job as one HTML page for a phone: cards, drawing and log, no network needed."""
+def phone_page(laying: "Laying", view: "SawView | None" = None) -> str:
+    """The job as one HTML page for a phone: cards, drawing and log, no network needed.
+
+    Parameters
+    ----------
+    view : how a board lies at the saw in use; face up with the start side away where None.
+    """
     from plankwright.phone.page import phone_html
 
-    return phone_html(laying.day, laying.job_id)
+    return phone_html(laying.day, laying.job_id, view)
 
 
 def plan_laying_again(

@@ -90,6 +90,19 @@ def test_the_card_says_it_is_cut_already(bench: Bench) -> None:
     assert "Take a new board" not in out
 
 
+def test_what_is_left_to_cut_by_walks(bench: Bench) -> None:
+    bench.run("did")
+    _, out, _ = bench.run("cuts", "--rows", "3")
+    assert out.startswith("Rows 1 to 3\n")
+    assert "1.1.1 " not in out
+    assert "  2.1.3    Take offcut A (597 mm long); Cut to 300 mm; Keep the groove end" in out
+    walks = bench.json("cuts")["walks"]
+    assert [walk["rows"] for walk in walks] == [[1], [2], [3]]
+    for _ in range(8):
+        bench.run("did")
+    assert "Nothing is left to cut." in bench.run("cuts")[1]
+
+
 def test_the_saw_in_use_turns_the_face(bench: Bench) -> None:
     assert "Face down" in bench.run("next", "--saw", "jigsaw")[1]
     code, _, err = bench.run("next", "--saw", "axe")

@@ -151,6 +151,20 @@ def test_a_whole_board_is_not_cut_but_trimmed_at_a_wall() -> None:
     assert words_of(cards["2.1.2"], plan).cut == "No cut: a whole board"
 
 
+def test_an_offcut_a_little_longer_than_its_piece_keeps_its_factory_end() -> None:
+    # board 1: the starter takes 600 to 1000, a kerf is lost, 597 are left for an end piece of 595
+    plan = small_plan()
+    longer = shapely.box(2010.0, 210.0, 2605.0, 410.0)
+    pieces = [
+        replace(piece, length_mm=595.0, outline=longer) if piece.id == "2.1.3" else piece
+        for piece in plan.pieces
+    ]
+    plan = replace(plan, pieces=tuple(pieces))
+    card = next(card for card in cards_of(plan) if card.piece == "2.1.3")
+    words = words_of(card, plan)
+    assert (words.cut, words.keep) == ("Cut to 595 mm", "Keep the groove end")
+
+
 def test_the_last_piece_of_a_row_leaves_the_gap() -> None:
     plan = small_plan()
     assert words_of(cards_of(plan)[2], plan).lay == (

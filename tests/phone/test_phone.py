@@ -20,7 +20,7 @@ from plankwright.application.plan_room import plan_room
 from plankwright.errors import FileError, InputError
 from plankwright.files.plan_file import dump_plan, load_plan
 from plankwright.guide.checks import field_at
-from plankwright.guide.events import Event, Photographed
+from plankwright.guide.events import Event, Photographed, PlanTaken
 from plankwright.guide.laying_log import log_of
 from plankwright.guide.laying_state import state_entry
 from plankwright.model.board import Board
@@ -153,6 +153,38 @@ def test_the_wrong_end_puts_both_parts_on_the_shelf(open_page: OpenPage, small_f
         "1.1.1/2": (597.0, "far"),
     }
     assert log.state.hand == {}
+
+
+def test_several_cuts_on_one_walk(open_page: OpenPage, small_file: Path) -> None:
+    page = open_page(small_file)
+    page.get_by_role("button", name="Something else").click()
+    page.get_by_role("button", name="Cut more on this walk").click()
+    cuts = page.locator("#sheet .cut")
+    # 2.1.3 comes from offcut A, which is not cut yet; five others can be cut from new boards
+    assert [cut.locator("b").first.inner_text() for cut in cuts.all()] == [
+        "1.1.1", "1.1.3", "3.1.1", "3.1.2", "3.1.3",
+    ]  # fmt: skip
+    cuts.first.get_by_role("button", name="Cut").click()
+    expect(cuts.first.locator("b").first).to_have_text("1.1.3")
+    assert "2.1.3" in page.locator("#sheet").inner_text()
+    assert serious(page) == []
+    page.get_by_role("button", name="Close").click()
+    log = log_of(given_back(page, "small"), (1000.0, 200.0))
+    assert list(log.state.hand) == ["1.1.1"]
+
+
+def test_a_phone_with_the_cards_of_another_plan_says_so(
+    open_page: OpenPage, small_file: Path, tmp_path: Path
+) -> None:
+    page = open_page(small_file)
+    path = tmp_path / "events.json"
+    path.write_text(events_text("small", [Event("p2", 1, "command", "", PlanTaken(2))]))
+    page.get_by_role("button", name="Log", exact=True).click()
+    page.locator("#take-in").set_input_files(path)
+    expect(page.locator("#told")).to_contain_text("another plan: make a new file")
+    page.reload()
+    page.wait_for_selector("html[data-ready]")
+    expect(page.locator("#told")).to_contain_text("another plan: make a new file")
 
 
 def test_the_whole_small_floor_to_the_end(open_page: OpenPage, small_file: Path) -> None:

@@ -63,6 +63,30 @@ def next_(log: LogFile, saw: SawName = MITER, json_output: AsJson = False) -> No
 
 
 @lay.command()
+def cuts(
+    log: LogFile,
+    rows: Annotated[
+        int, typer.Option("--rows", min=1, metavar="NUMBER", help="Rows cut on one walk.")
+    ] = 1,
+    saw: SawName = MITER,
+    json_output: AsJson = False,
+) -> None:
+    """Show what is still to cut, grouped by walks to the saw."""
+    from plankwright.cli.lay_report import print_walks, walks_json
+    from plankwright.cli.terminal import print_json
+    from plankwright.guide.cards import walks
+
+    with _open(log, read_only=True) as laying:
+        done = {*laying.day.state.laid, *laying.day.state.hand}
+        left = [card for card in laying.day.cards if card.piece not in done]
+        found, view = walks(left, rows), _view(saw)
+        if json_output:
+            print_json({"walks": walks_json(found, laying.day, view)})
+        else:
+            print_walks(found, laying.day, view)
+
+
+@lay.command()
 def did(
     log: LogFile,
     piece: Annotated[
@@ -281,14 +305,16 @@ def drawing(log: LogFile, out: OutFile = None, json_output: AsJson = False) -> N
 
 
 @lay.command()
-def phone(log: LogFile, out: OutFile = None, json_output: AsJson = False) -> None:
+def phone(
+    log: LogFile, out: OutFile = None, saw: SawName = MITER, json_output: AsJson = False
+) -> None:
     """Write the job as one page for a phone: cards, drawing and log, no network needed."""
     from plankwright.api import phone_page
     from plankwright.cli.terminal import print_json, say
     from plankwright.files.writing import write_whole
 
     with _open(log, read_only=True) as laying:
-        path = write_whole(out or Path("laying-day.html"), phone_page(laying))
+        path = write_whole(out or Path("laying-day.html"), phone_page(laying, _view(saw)))
     if json_output:
         print_json({"files": [str(path)], "bytes": path.stat().st_size})
         return

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from plankwright.application.lay_day import Day, NextStep
     from plankwright.application.lay_used import Used
     from plankwright.guide.as_laid import WallShift
-    from plankwright.guide.cards import Card
+    from plankwright.guide.cards import Card, Walk
     from plankwright.guide.checks import Check
     from plankwright.guide.events import Event
     from plankwright.guide.replan import Replanned
@@ -65,6 +65,29 @@ def print_step(step: "NextStep", day: "Day", view: "SawView") -> None:
     lines = (words.trim, words.lay) if step.in_hand else words.lines()
     for line in filter(None, ("It is cut already", *lines) if step.in_hand else lines):
         typer.echo(f"  {line}")
+
+
+def walks_json(found: "Sequence[Walk]", day: "Day", view: "SawView") -> list[dict[str, Any]]:
+    """Walks to the saw for JSON."""
+    return [
+        {"rows": list(walk.rows), "cards": [card_entry(card, day, view) for card in walk.cards]}
+        for walk in found
+    ]
+
+
+def print_walks(found: "Sequence[Walk]", day: "Day", view: "SawView") -> None:
+    """Walk after walk, a cut a line."""
+    from plankwright.guide.card_words import words_of
+
+    if not found:
+        typer.echo("Nothing is left to cut.")
+    for walk in found:
+        first, last = min(walk.rows), max(walk.rows)
+        typer.echo(f"Row {first}" if first == last else f"Rows {first} to {last}")
+        for card in walk.cards:
+            words = words_of(card, day.plan, view)
+            told = (words.take, words.cut, words.keep, words.shape, *words.shelf, words.trim)
+            typer.echo(f"  {card.piece:8} " + "; ".join(line for line in told if line))
 
 
 def print_check(check: "Check") -> None:

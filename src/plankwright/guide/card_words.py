@@ -65,7 +65,7 @@ def words_of(card: Card, plan: Plan, view: SawView | None = None) -> CardWords:
         place=f"Row {card.row}, piece {card.seat} of {card.of} ({card.piece})",
         take=_take(card, unit),
         cut=_cut(card, plan, unit),
-        keep=keep_words(cut, plan.board.reversible).capitalize() if cut else "",
+        keep=_keep(cut, plan, unit) if cut else "",
         lie=_lie(cut, plan, view) if cut else "",
         shape=_shape(card, plan, unit),
         shelf=tuple(line for left in card.left if (line := _left(left, plan, unit))),
@@ -122,6 +122,15 @@ def _is_long(cut: SawCut, unit: Unit) -> bool:
 
 def _slanted_side_name(card: Card, plan: Plan) -> str:
     return side_names(plan, None)[0 if card.slanted_side == "wall" else 1]
+
+
+def _keep(cut: SawCut, plan: Plan, unit: Unit) -> str:
+    told = keep_words(cut, plan.board.reversible)
+    if cut.end is None and _is_long(cut, unit):
+        near, far = cut.factory_ends
+        end = end_names(plan, cut)[0 if near else 1] if near != far else "either end"
+        told = "; ".join(words for words in (f"keep {end}", told) if words)
+    return told[:1].upper() + told[1:]
 
 
 def keep_words(cut: SawCut, reversible: bool) -> str:

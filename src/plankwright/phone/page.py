@@ -74,6 +74,7 @@ def job_entry(day: Day, job_id: str, view: SawView, pictures: dict[str, str]) ->
         "board_mm": list(day.log.board_mm),
         "per_pack": plan.board.per_pack,
         "every_rows": EVERY_ROWS,
+        "revision": day.state.revision,
         "cards": [
             _card_entry(card, words_of(card, plan, view), pictures.get(card.piece, ""))
             for card in day.cards
@@ -109,6 +110,7 @@ def _card_entry(card: Card, words: CardWords, picture: str) -> dict[str, Any]:
         "place": words.place,
         "take": words.take,
         "figure": words.cut,
+        "keep": words.keep,
         "lines": [line for line in words.lines() if line not in (words.take, words.cut)],
         "lay_lines": [line for line in (words.trim, words.lay) if line],
         "cut": None if card.is_new_and_whole else _what(cut_of(card)),

@@ -13,6 +13,7 @@ import { fold, inOrder, takenBack } from './fold.js';
  * @property {string} place
  * @property {string} take
  * @property {string} figure what one has come for: how long it is cut
+ * @property {string} keep which end
  * @property {string[]} lines what else to do, from top to bottom
  * @property {string[]} lay_lines the same once it is cut
  * @property {What | null} cut
@@ -27,6 +28,7 @@ import { fold, inOrder, takenBack } from './fold.js';
  * @property {number[]} board_mm
  * @property {number} per_pack
  * @property {number} every_rows
+ * @property {number} revision of the plan that the cards are of
  * @property {Card[]} cards
  * @property {Check[]} checks
  * @property {Record<string, import('./drift.js').Field>} fields by row
@@ -55,6 +57,17 @@ export class Day {
   /** @param {string} piece */
   isInHand(piece) {
     return this.state.hand.has(piece);
+  }
+
+  /** Whether the log goes on with another plan than that of the cards. */
+  isBehind() {
+    return this.state.revision !== this.job.revision;
+  }
+
+  /** Cards that can be cut now, from the next row on: what they are cut from is at hand. */
+  cuts() {
+    return this.job.cards.filter(({ piece, cut }) => (
+      cut && !this.state.laid.has(piece) && !this.isInHand(piece) && (!cut.source || this.state.shelf.has(cut.source))));
   }
 
   /** What doing a card writes down. @param {Card} card @returns {What[]} */

@@ -18,6 +18,9 @@ async function begin() {
   /** @param {string} words */
   const say = (words) => { at('told').textContent = words; };
 
+  /** What has to be said as long as it is so. */
+  const standing = () => (day.isBehind() ? WORDS.behind : keep.lasting ? '' : WORDS.notKept);
+
   /** Keep events, then show what they come to. @param {import('./fold.js').LayingEvent[]} events */
   async function add(events) {
     await keep.add(events);
@@ -37,7 +40,7 @@ async function begin() {
     busy = true;
     try {
       await add(events);
-      say(keep.lasting ? '' : WORDS.notKept);
+      say(standing());
       return true;
     } catch {
       say(WORDS.notWritten);
@@ -62,6 +65,7 @@ async function begin() {
 
   const actions = {
     write,
+    day: () => day,
     takeBack: async () => {
       const last = day.last();
       if (last && !job.events.some((event) => event.id === last.id)) {
@@ -76,7 +80,7 @@ async function begin() {
         const more = readEvents(await file.text(), job.id).filter((event) => !known.has(event.id));
         await add(more);
         openLog(day, actions);
-        say(WORDS.took(more.length));
+        say([WORDS.took(more.length), standing()].join(' ').trim());
       } catch (error) {
         openSheet(WORDS.setAside, [make('p', { class: 'check' }, [/** @type {Error} */ (error).message])]);
       }
@@ -88,7 +92,7 @@ async function begin() {
   at('to-log').addEventListener('click', () => openLog(day, actions));
   at('floor').addEventListener('click', () => zoom(day));
   at('sheet').addEventListener('click', (event) => { if (event.target === at('sheet')) closeSheet(); });
-  if (!keep.lasting) say(WORDS.notKept);
+  say(standing());
   show(day, actions);
   document.documentElement.dataset.ready = 'yes';
 }

@@ -11,6 +11,7 @@ import { WORDS } from './words.js';
  * @typedef {object} Actions
  * @property {(whats: What[]) => Promise<boolean>} write
  * @property {() => Promise<void>} takeBack
+ * @property {() => Day} day the day as it is now
  * @property {() => Promise<void>} give
  * @property {((file: File) => Promise<void>) | null} photograph
  * @property {(file: File) => Promise<void>} takeIn
@@ -145,7 +146,7 @@ function showFinished(day, actions) {
 /** @param {Day} day @param {Actions} actions */
 function openMenu(day, actions) {
   const card = day.card();
-  const direct = [];
+  const direct = [button(WORDS.menu.cuts, () => openCuts(day, actions))];
   if (card?.wrong_end && !day.isInHand(card.piece)) {
     direct.push(button(WORDS.menu.wrongEnd, () => act(/** @type {What[]} */ (card.wrong_end), actions)));
   }
@@ -179,6 +180,20 @@ function picker(id, how, act) {
     },
   });
   return input;
+}
+
+const CUTS_A_WALK = 12;
+
+/** What can be cut on one walk to the saw, each with its own button. @param {Day} day @param {Actions} actions */
+function openCuts(day, actions) {
+  const cuts = day.cuts().slice(0, CUTS_A_WALK);
+  const list = make('ol', { class: 'lines' }, cuts.map((card) => make('li', { class: 'cut' }, [
+    make('div', {}, [make('b', {}, [card.piece]), ` ${card.take}. `, make('b', {}, [card.figure]), ` ${card.keep}`]),
+    button(WORDS.cutNow, async () => {
+      if (await actions.write([day.cut(/** @type {What} */ (card.cut))])) openCuts(actions.day(), actions);
+    }),
+  ])));
+  openSheet(WORDS.cutsTitle, cuts.length ? [list] : [make('p', {}, [WORDS.noCuts])]);
 }
 
 /** @param {What[]} whats @param {Actions} actions */

@@ -13,9 +13,11 @@ export const WORDS = {
     `The last row will be ${formatLength(Math.max(mm[0], 0), unit)} where rows begin and ${formatLength(Math.max(mm[1], 0), unit)} where they end.`),
   openJoints: 'Joints are open: close them before you lay another row, then measure again.',
   narrowRow: 'That is too narrow: plan again before you go on.',
+  behind: 'The log goes on with another plan: make a new file for this phone.',
+  cutsTitle: 'Cuts for one walk', cutNow: 'Cut', noCuts: 'Nothing is left to cut.',
   happened: 'What happened?',
   menu: {
-    wrongEnd: 'I kept the wrong end', spoiled: 'The piece is spoiled', damaged: 'A laid piece is damaged',
+    cuts: 'Cut more on this walk', wrongEnd: 'I kept the wrong end', spoiled: 'The piece is spoiled', damaged: 'A laid piece is damaged',
     damagedBoard: 'A new board is damaged', lifted: 'I lifted a piece', measured: 'I measured to the far wall',
     gap: 'I checked a gap', locked: 'A row is straight and locked', opened: 'I opened a pack',
     photograph: 'Take a photograph', found: 'I found an offcut', thrown: 'An offcut is gone', note: 'Write a note',
