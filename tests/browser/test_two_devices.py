@@ -1,7 +1,6 @@
 """Two devices on one job: nobody's work is lost, and the person says whose stands."""
 
 from playwright.sync_api import Browser, expect
-
 from tests.browser.person import new_room, person
 
 

@@ -80,7 +80,8 @@ def test_what_would_keep_the_server_busy_for_minutes_is_refused(client: httpx.Cl
     assert "about 32831 boards" in error["message"]  # 8100 m2 over 1285 x 192 mm
     rows = [["1"] * 40] * 40
     many = {**ROOM, "slab": {"heights": {"rows": rows, "step": ["100", "75"]}}}
-    assert "heights" in client.post("/api/slab", json={"document": many}).json()["error"]["message"]
+    error = client.post("/api/slab/map", json={"document": many}).json()["error"]
+    assert error["where"] == "slab.heights"
 
 
 def test_every_way_of_asking_is_described(client: httpx.Client) -> None:

@@ -21,7 +21,6 @@ def slab_router(planning: Planning, workshop: Workshop) -> APIRouter:
     @router.post("/slab", status_code=202)
     def slab(body: DocumentBody) -> dict[str, Any]:
         """Begin to judge the slab: what to do before the first board, in order, and why."""
-        planning.slab(body.document)  # what cannot be read is told at once
         return workshop.start("slab", lambda _: report_of(planning.advice(body.document))).shown()
 
     @router.post("/slab/map")

@@ -232,8 +232,10 @@ export class Bench {
       h('span', {}, names[step.key]),
       h('span', { class: 'brief' }, isOpen ? '' : step.brief(this)),
     );
-    refill(section, h('h2', {}, button), isOpen && h('div', { class: 'inside' }, /** @type {any} */ (step.view(this))));
-    for (const details of section.querySelectorAll('details')) this.keepOpen(details);
+    const inside = isOpen && h('div', { class: 'inside' }, /** @type {any} */ (step.view(this)));
+    // open before the focus comes back: what is closed cannot have it
+    if (inside) for (const details of inside.querySelectorAll('details')) this.keepOpen(details);
+    refill(section, h('h2', {}, button), inside);
   }
 
   /** What a person has opened stays open when the column is filled anew. @param {HTMLDetailsElement} details */

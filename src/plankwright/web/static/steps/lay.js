@@ -6,6 +6,7 @@ import { readEvents } from '../give.js';
 import { shareDetails } from '../pages/share.js';
 import { words } from '../strings.js';
 import { mishaps } from './mishaps.js';
+import { pieceCard } from './piece.js';
 
 /** @typedef {import('../bench.js').Bench} Bench */
 /** @typedef {import('../day.js').Card} Card */
@@ -33,8 +34,10 @@ function view(bench) {
     forecastOf(bench),
     day.check ? checkOf(bench, day.check) : card ? cardOf(bench, card) : [h('p', { class: 'figure' }, w.doneTitle), h('p', {}, w.done), bench.onward('trim')],
     afterCard(bench),
+    bench.picked && pieceCard(bench, bench.picked),
     mishaps(bench, card),
     shelf(bench),
+    packs(bench),
     aside(bench),
     h('details', { id: 'lay-phone' }, h('summary', {}, w.phoneTitle), phone(bench)),
     shareDetails(),
@@ -166,6 +169,20 @@ function shelf(bench) {
   if (!letters.length) return null;
   return h('details', { id: 'lay-shelf' }, h('summary', {}, w.shelf(letters.length)),
     h('ul', {}, letters.map(([letter, offcut]) => h('li', {}, h('b', {}, letter), ` ${w.offcut(offcut, bench.job.unit)}`))));
+}
+
+/** Packs that were opened, each with its batch. @param {Bench} bench */
+function packs(bench) {
+  const opened = [...bench.day.state.packs].filter(([name]) => name);
+  const perPack = /** @type {any} */ (bench.day.picture).figures.per_pack;
+  const open = () => {
+    const batch = /** @type {HTMLInputElement} */ (document.getElementById('batch')).value.trim().slice(0, 80);
+    bench.day.write({ kind: 'boards-opened', pack: String(opened.length + 1), batch, boards: perPack });
+  };
+  return h('details', { id: 'lay-packs' }, h('summary', {}, w.packs(opened.length)),
+    opened.length > 0 && h('ul', {}, opened.map(([name, pack]) => h('li', {}, w.pack(name, pack)))),
+    h('div', { class: 'field' }, h('label', { for: 'batch' }, w.batch), h('input', { id: 'batch', type: 'text', autocomplete: 'off' })),
+    h('button', { class: 'other', type: 'button', id: 'openpack', onclick: open }, w.openPack));
 }
 
 /** The phone file: needs no network, gives its events back as a file. @param {Bench} bench */

@@ -1,7 +1,7 @@
 /** Plan: direction, start wall and start line; what it comes to, and why. */
 
 import { h, refill } from '../dom.js';
-import { checks, choice, sentence } from '../fields.js';
+import { checks, choice, sentence, tick } from '../fields.js';
 import { typedLength } from '../lengths.js';
 import { words } from '../strings.js';
 import { choices } from './choices.js';
@@ -86,6 +86,11 @@ function wishes(bench) {
         oninput: (/** @type {Event} */ event) => turn(bench, /** @type {HTMLInputElement} */ (event.target).value),
         onchange: () => bench.job.settle(),
       })),
+    h('details', { id: 'plan-wishes' }, h('summary', {}, w.wishes),
+      choice(bench, ['laying', 'prefer'], w.prefer, [['spares', w.spares], ['looks', w.looks], ['cuts', w.cuts]]),
+      choice(bench, ['laying', 'window_wall'], w.window, [['', w.noWindow], ...walls], ''),
+      tick(bench, ['laying', 'first_rows_together'], w.together),
+      tick(bench, ['laying', 'half_at_a_time'], w.half)),
     (laying.row_angle || laying.first_row || laying.start_wall || laying.laid) && h('button', {
       class: 'word', type: 'button',
       onclick: () => bench.job.change('', (document) => { delete document.laying; }),

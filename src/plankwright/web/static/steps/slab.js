@@ -14,6 +14,8 @@ const w = words.slab;
 /** @type {[string, string][]} */
 const KINDS = [['humidity probe', w.kinds.probe], ['calcium chloride', w.kinds.dish], ['surface hygrometer', w.kinds.hygrometer], ['carbide', w.kinds.carbide], ['plastic sheet', w.kinds.sheet]];
 /** @type {[string, string][]} */
+const DOOR_KINDS = /** @type {any} */ (Object.entries(w.doorKinds));
+/** @type {[string, string][]} */
 const ANSWERS = [['unknown', w.unknown], ['no', w.no], ['yes', w.yes]];
 
 /** @type {import('../bench.js').Step} */
@@ -44,6 +46,7 @@ function view(bench) {
     h('details', { id: 'slab-air' }, h('summary', {}, w.airTitle), airFields(bench)),
     h('details', { id: 'slab-readings' }, h('summary', {}, w.readingsTitle), readingFields(bench)),
     h('details', { id: 'slab-heights' }, h('summary', {}, w.flatTitle), heightFields(bench)),
+    h('details', { id: 'slab-doors' }, h('summary', {}, w.doorsTitle), doorFields(bench)),
     h('details', { id: 'slab-house' }, h('summary', {}, w.houseTitle), houseFields(bench)),
     refusal && h('div', { class: 'check' }, h('b', {}, words.checkThis), ` (${refusal.where}): ${sentence(refusal)}`),
     waiting && h('p', { class: 'pencil', role: 'status' }, w.judging),
@@ -103,6 +106,20 @@ function readingFields(bench) {
     field(bench, ['slab', 'film', 'perms'], w.perms, { kind: 'number' }),
     tick(bench, ['slab', 'film', 'required'], w.required),
     tick(bench, ['slab', 'film', 'attached'], w.attached),
+  ];
+}
+
+/** @param {Bench} bench */
+function doorFields(bench) {
+  return [
+    h('div', { class: 'two' },
+      field(bench, ['slab', 'layers', 'pad'], w.pad), field(bench, ['slab', 'layers', 'film'], w.film)),
+    entries(bench, ['slab', 'door'], w.door, w.addDoor, () => ({ name: '', kind: 'door' }), (way) => [
+      field(bench, [...way, 'name'], w.doorName, { kind: 'text' }),
+      choice(bench, [...way, 'kind'], w.doorKind, DOOR_KINDS),
+      h('div', { class: 'two' }, field(bench, [...way, 'under_leaf'], w.underLeaf), field(bench, [...way, 'beyond'], w.beyond)),
+      h('div', { class: 'two' }, field(bench, [...way, 'riser'], w.riser), field(bench, [...way, 'others'], w.others)),
+    ]),
   ];
 }
 

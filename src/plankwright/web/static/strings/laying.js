@@ -6,7 +6,7 @@ import { formatLength } from '../lengths.js';
 const happenings = {
   'piece-cut': 'cut', 'piece-laid': 'laid', 'piece-spoiled': 'spoiled', 'board-damaged': 'board damaged',
   'offcut-thrown': 'offcut lost', 'distance-measured': 'measured', noted: 'note', 'piece-lifted': 'lifted',
-  'check-made': 'the check', 'plan-taken': 'the new plan', photographed: 'photograph',
+  'check-made': 'the check', 'boards-opened': 'the pack', 'plan-taken': 'the new plan', photographed: 'photograph',
 };
 
 export const lay = {
@@ -32,6 +32,9 @@ export const lay = {
   done: 'Every piece lies. The trim comes next.',
   shelf: (/** @type {number} */ n) => `On the shelf: ${n === 1 ? 'one offcut' : `${n} offcuts`}`,
   offcut: (/** @type {any} */ offcut, /** @type {string} */ unit) => formatLength(offcut.length_mm, unit),
+  packs: (/** @type {number} */ n) => n ? `Packs opened: ${n}` : 'Packs opened, with their batches',
+  pack: (/** @type {string} */ name, /** @type {any} */ pack) => `Pack ${name}: ${pack.opened} boards${pack.batch ? `, batch ${pack.batch}` : ''}`,
+  batch: 'Batch number on the pack', openPack: 'A pack is opened',
   phoneTitle: 'A file for the phone: works with no network at all',
   phoneHow: 'One file holds drawing and cards. Open it on the phone, tick off what is done; it gives a file back with everything that happened.',
   phoneFile: 'Save the phone file', givenBack: 'Bring in what the phone gave back',

@@ -30,6 +30,10 @@ export const plan = {
   rightToLeft: 'right to left',
   turn: (/** @type {number} */ degrees) => `Rows run at ${((Math.round(degrees) % 180) + 180) % 180}° to wall A–B`,
   choose: 'Let the program choose again',
+  wishes: 'More wishes',
+  prefer: 'Boards below the next pack are', spares: 'kept as spares', looks: 'spent on looks', cuts: 'spent on fewer cuts',
+  window: 'The main window is in wall', noWindow: 'none',
+  together: 'Lay rows 1 and 2 together, to keep them straight', half: 'Furniture stays in one half of the room',
 };
 
 export const choices = {
