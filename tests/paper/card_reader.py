@@ -110,8 +110,11 @@ class _Reader:
         if before:
             self.at = self.far[before[1]]
         elif "Lay it first" in words:
-            told = re.search(rf"Lay it first [^;]*?{LENGTH} from where the rows begin", words)
+            told = re.search(rf"Lay it first [^;]*? {LENGTH} from where the rows begin", words)
             self.at = self.mm(told[1]) if told else self.begin
+        beside = re.search(rf"Its near end is {LENGTH} in from where", words)
+        if beside:
+            self.at = self.mm(beside[1])
         letter = "" if take == "a new board" else take.split()[-1]
         if letter:
             board, *source = self.shelf.pop(letter)  # an earlier card put it there
@@ -120,7 +123,7 @@ class _Reader:
             board, source = self.boards, [True, True]
         taken = re.match(rf"\({LENGTH} long\)", words)
         whole = self.mm(taken[1]) if taken else self.length
-        ring = self.shape(words) or self.sides(words, last)
+        ring = self.shape(words) or self.sides(words, whole, last)
         length = max(u for u, _ in ring)
         ends = self.ends(words, source[0], source[1])
         shelved = []
@@ -159,10 +162,10 @@ class _Reader:
         kept = self.ends(words, near, far)
         return near and not kept[0], far and not kept[1]
 
-    def sides(self, words: str, last: bool) -> list[tuple[float, float]]:
+    def sides(self, words: str, whole: float, last: bool) -> list[tuple[float, float]]:
         """Four corners from the lengths along both sides and the widths at both ends."""
         told = re.search(rf"[Cc]ut to {LENGTH}", words)
-        length = self.mm(told[1]) if told else self.length
+        length = self.mm(told[1]) if told else whole
         lengths = self.pair(words, "[Aa]ngled", "along") or (length, length)
         widths = self.pair(words, "[Tt]apered", "at")
         if widths is None:

@@ -21,6 +21,7 @@ HOW_TO = (
     "out. Leaflet, local code and licensed trades go before this card."
 )
 LEAST_POSITION_MM = 0.5
+LONGEST = "the longest rows begin"
 
 
 def cards_sheet(material: Material) -> Sheet:
@@ -50,9 +51,7 @@ def _card(material: Material, stretch: StretchCard) -> LayingCard:
     part = f", part {stretch.stretch} of {stretch.of}" if stretch.of > 1 else ""
     lines = [f"{counted(len(stretch.cards), 'piece')}, {material.length(stretch.length_mm)} in all"]
     if first.along_mm > LEAST_POSITION_MM:
-        lines.append(
-            f"Begins {material.length(first.along_mm)} in from where the longest rows begin"
-        )
+        lines.append(f"Begins {material.length(first.along_mm)} in from where {LONGEST}")
     return LayingCard(f"Row {stretch.row}{part}", tuple(lines), tuple(_pieces(material, stretch)))
 
 
@@ -66,14 +65,15 @@ def _pieces(material: Material, stretch: StretchCard) -> Iterator[CardPiece]:
             yield CardPiece(f"{ids}: {what}, {material.piece(cards[0].length_mm)}")
         else:
             for card in cards:
-                yield _piece(material, card)
+                yield _piece(material, card, beside=card is not stretch.cards[0])
 
 
 def _is_plain(card: Card) -> bool:
     return not card.needs_saw and card.take.kind == "new board"
 
 
-def _piece(material: Material, card: Card) -> CardPiece:
+def _piece(material: Material, card: Card, *, beside: bool) -> CardPiece:
+    """A piece; ``beside``: not the first of its stretch, though it may join none before it."""
     plan, cut = material.plan, card.cut
     view = None if cut is None else material.view(cut)
     words = words_of(card, plan, view)
@@ -81,6 +81,8 @@ def _piece(material: Material, card: Card) -> CardPiece:
     told = [words.keep, words.lie, template if card.shape else words.shape]
     told += shape_words(material, card)
     told += [*words.shelf, words.trim, words.lay]
+    if beside and not card.joins:  # the first seat is parted
+        told.append(f"Its near end is {material.length(card.along_mm)} in from where {LONGEST}")
     scene = (
         None if cut is None
         else compose_board(plan.board, plan.laying.laid, cut, material.unit, view, small=True,
