@@ -1,6 +1,7 @@
 /** What is on the screen: one card, the floor or the board at the saw, one main action. */
 
 import { takenBack } from './fold.js';
+import { formatLength } from './lengths.js';
 import { MISHAPS } from './mishaps.js';
 import { WORDS } from './words.js';
 
@@ -251,9 +252,11 @@ export function openLog(day, actions) {
 /** @param {import('./fold.js').LayingEvent} event @param {Day} day @param {Set<string>} back */
 function logLine(event, day, back) {
   const about = event.piece ?? event.label ?? event.where ?? event.check ?? event.pack ?? event.row ?? '';
+  const size = event.kind === 'distance-measured' ? event.length_mm : event.gap_mm;
+  const told = size === undefined ? event.text ?? '' : formatLength(size, day.job.unit);
   const reason = day.state.set_aside.get(event.id);
   const time = event.at.slice(11, 16);
-  const line = make('li', {}, [`${time} ${WORDS.kinds[event.kind] ?? event.kind} ${about} ${event.text ?? ''}`]);
+  const line = make('li', {}, [`${time} ${WORDS.kinds[event.kind] ?? event.kind} ${about} ${told}`.trim()]);
   if (back.has(event.id)) line.append(make('span', { class: 'pencil' }, [` (${WORDS.tookBack})`]));
   if (reason) line.append(make('span', { class: 'check' }, [` ${WORDS.setAside}: ${reason}`]));
   return line;
