@@ -8,7 +8,9 @@ import { pathOf } from './stage.js';
 /** @typedef {import('./picture.js').Piece} Piece */
 /** @typedef {import('./picture.js').Picture} Picture */
 
-const BUDGET_MS = 4;
+/** Time spent on pieces in a frame; less on a device that loses frames by it. */
+const [LEAST_MS, MOST_MS] = [0.5, 4];
+const LOST_MS = 20; // from frame to frame: one was lost
 const LETTER_PX = 15;
 
 export class PieceLayer {
@@ -37,6 +39,8 @@ export class PieceLayer {
     /** @type {import('./picture.js').Laying | null} */
     this.laying = null;
     this.frame = 0;
+    this.before = 0;
+    this.budget = MOST_MS;
     this.resting = 0;
     this.listen();
     stage.addEventListener('scale', () => this.letter());
@@ -101,7 +105,11 @@ export class PieceLayer {
   /** Bring waiting pieces up to date for some milliseconds, then let the frame be painted. */
   work() {
     this.frame = 0;
-    const end = performance.now() + BUDGET_MS;
+    const now = performance.now();
+    const lost = now - this.before > LOST_MS;
+    this.before = now;
+    this.budget = Math.min(MOST_MS, Math.max(LEAST_MS, this.budget * (lost ? 0.6 : 1.1)));
+    const end = now + this.budget;
     for (const id of this.waiting) {
       this.waiting.delete(id);
       this.update(id);
