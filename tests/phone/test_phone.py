@@ -153,6 +153,12 @@ def test_the_wrong_end_puts_both_parts_on_the_shelf(open_page: OpenPage, small_f
         "1.1.1/2": (597.0, "far"),
     }
     assert log.state.hand == {}
+    # once more: the marks are taken, so others are written on the parts
+    tell(page, "I kept the wrong end")
+    expect(page.locator("#sheet")).not_to_be_visible()
+    log = log_of(given_back(page, "small"), (1000.0, 200.0))
+    assert set(log.state.shelf) == {"1.1.1/1", "1.1.1/2", "1.1.1/1-2", "1.1.1/2-2"}
+    assert log.state.set_aside == {}
 
 
 def test_several_cuts_on_one_walk(open_page: OpenPage, small_file: Path) -> None:
@@ -171,6 +177,21 @@ def test_several_cuts_on_one_walk(open_page: OpenPage, small_file: Path) -> None
     page.get_by_role("button", name="Close").click()
     log = log_of(given_back(page, "small"), (1000.0, 200.0))
     assert list(log.state.hand) == ["1.1.1"]
+
+
+def test_a_cut_that_cannot_be_is_told_on_the_page(open_page: OpenPage, small_file: Path) -> None:
+    page = open_page(small_file)
+    main_action(page)
+    tell(page, "I found an offcut", letter="A", length="300", ends="near")
+    # 1.1.1 would leave an offcut A, and there is one now
+    page.get_by_role("button", name="Cut and laid").click()
+    expect(page.locator("#told")).to_contain_text("the letter is on another offcut")
+    page.get_by_role("button", name="Something else").click()
+    page.get_by_role("button", name="Cut more on this walk").click()
+    page.locator("#sheet .cut").first.get_by_role("button", name="Cut").click()
+    expect(page.locator("#sheet")).not_to_be_visible()
+    expect(page.locator("#told")).to_contain_text("the letter is on another offcut")
+    assert [event.kind for event in given_back(page, "small")] == ["check-made", "offcut-found"]
 
 
 def test_a_phone_with_the_cards_of_another_plan_says_so(

@@ -83,14 +83,18 @@ export class Day {
   cut(cut) {
     const used = new Set([...this.state.shelf.keys()].filter((label) => label !== cut.source));
     const rests = (cut.rests ?? []).map((/** @type {{ label: string }} */ rest) => {
-      let label = rest.label;
-      for (let number = 2; used.has(label) && !/^[A-Za-z]+$/.test(rest.label); number += 1) {
-        label = `${rest.label}-${number}`;
-      }
+      const label = /^[A-Za-z]+$/.test(rest.label) ? rest.label : freeMark(rest.label, used);
       used.add(label);
       return { ...rest, label };
     });
     return { ...cut, rests };
+  }
+
+  /** What keeping the wrong end of a card's cut writes down. @param {What[]} whats @returns {What[]} */
+  wrongEnd(whats) {
+    const used = new Set(this.state.shelf.keys());
+    return whats.map((what) => (
+      what.kind === 'piece-cut' ? this.cut(what) : { ...what, label: freeMark(what.label, used) }));
   }
 
   /** The check that comes before the next piece. @returns {Check | undefined} */
@@ -149,6 +153,13 @@ export class Day {
     const back = takenBack(this.events);
     return this.events.filter((event) => event.kind !== 'undone' && !back.has(event.id)).at(-1);
   }
+}
+
+/** The mark, or the same with the next free number. @param {string} mark @param {Set<string>} taken */
+function freeMark(mark, taken) {
+  let free = mark;
+  for (let number = 2; taken.has(free); number += 1) free = `${mark}-${number}`;
+  return free;
 }
 
 export function newId() {

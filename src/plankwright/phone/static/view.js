@@ -37,9 +37,19 @@ export function make(name, how = {}, inside = []) {
   return element;
 }
 
-/** @param {string} words @param {() => unknown} act @param {string} [look] */
+/**
+ * A button; what it refuses to do is told on the page, so nothing may lie over that.
+ * @param {string} words @param {() => unknown} act @param {string} [look]
+ */
 function button(words, act, look = 'other') {
-  return make('button', { type: 'button', class: look, click: act }, [words]);
+  const click = async () => {
+    try {
+      await act();
+    } catch {
+      closeSheet();
+    }
+  };
+  return make('button', { type: 'button', class: look, click }, [words]);
 }
 
 /** Show a day. @param {Day} day @param {Actions} actions */
@@ -149,7 +159,7 @@ function openMenu(day, actions) {
   const card = day.card();
   const direct = [button(WORDS.menu.cuts, () => openCuts(day, actions))];
   if (card?.wrong_end && !day.isInHand(card.piece)) {
-    direct.push(button(WORDS.menu.wrongEnd, () => act(/** @type {What[]} */ (card.wrong_end), actions)));
+    direct.push(button(WORDS.menu.wrongEnd, () => act(day.wrongEnd(/** @type {What[]} */ (card.wrong_end)), actions)));
   }
   if (card && day.isInHand(card.piece)) {
     direct.push(button(WORDS.menu.spoiled, () => act([{ kind: 'piece-spoiled', piece: card.piece }], actions)));
