@@ -159,7 +159,10 @@ export class Bench {
     const rings = room?.outline ?? survey?.outline;
     if (rings) this.stage.fit(boundsOf(rings));
     else if (chain.length > 1) this.stage.fit(boundsOf([chain.flatMap((p) => [p.x * 10, p.y * 10])]));
-    this.rooms.show({ room, survey, chain, showLengths: this.open === 'measure', showTape: this.open === 'measure' });
+    const measuring = this.open === 'measure';
+    const drawn = measuring && Boolean(this.job.document.room?.outline);
+    this.rooms.show({ room, survey, chain, showLengths: measuring, showTape: measuring, drawn });
+    this.pieces.avoid = (room?.fixed ?? []).map((/** @type {any} */ thing) => boundsOf(thing.outline));
     this.pieces.show(shown);
     this.chalk.show(null, 0, 'mm');
     this.grips.show([]);

@@ -33,7 +33,7 @@ export const words = {
     buy: 'Buy', lay: 'Lay', trim: 'Trim', tell: 'Keep and tell',
   },
   hints: { plan: 'Drag the chalk line' },
-  view: { whole: 'Whole room', closer: 'Closer', back: 'Back to the floor' },
+  view: { whole: 'Whole room', closer: 'Closer', back: 'Back to the floor', larger: 'Larger, smaller' },
   checkThis: 'Check this',
   goOn: (/** @type {string} */ step) => `Go on: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
   print: 'Print',

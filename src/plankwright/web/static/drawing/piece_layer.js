@@ -38,6 +38,8 @@ export class PieceLayer {
     stage.marks.append(this.letters);
     /** @type {import('./picture.js').Laying | null} */
     this.laying = null;
+    /** @type {import('./stage.js').Bounds[]} fixed things, on which no number stands */
+    this.avoid = [];
     this.frame = 0;
     this.before = 0;
     this.budget = MOST_MS;
@@ -177,6 +179,7 @@ export class PieceLayer {
     for (const [number, [u0, u1, v0, v1]] of rows) {
       if (number % every && number !== 1) continue;
       for (const spot of [axes.room(u0 - off, v0), axes.room(u1 + off, v1)]) {
+        if (this.avoid.some(([x0, y0, x1, y1]) => spot.x > x0 && spot.x < x1 && spot.y > y0 && spot.y < y1)) continue;
         this.letters.append(s('text', { class: 'rownumber', x: spot.x, y: -spot.y }, String(number)));
       }
     }

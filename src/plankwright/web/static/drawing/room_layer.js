@@ -21,7 +21,7 @@ export class RoomLayer {
   }
 
   /**
-   * @param {{room: any, survey: any, chain: {x: number, y: number}[], showLengths: boolean, showTape: boolean}} shown a chain is drawn where there is neither room nor survey
+   * @param {{room: any, survey: any, chain: {x: number, y: number}[], showLengths: boolean, showTape: boolean, drawn?: boolean}} shown a chain is drawn where there is neither room nor survey
    */
   show(shown) {
     this.last = shown;
@@ -71,7 +71,8 @@ export class RoomLayer {
       const name = wall.name.split('-')[0];
       if (few && before.name !== wall.name) {
         const away = awayFrom(before, wall, turn);
-        this.text(ax + away[0] * 16 * px, ay + away[1] * 16 * px, name, 'corner-name');
+        const off = (this.last?.drawn ? 27 : 16) * px; // clear of the corner's grip
+        this.text(ax + away[0] * off, ay + away[1] * off, name, 'corner-name');
       }
     });
   }

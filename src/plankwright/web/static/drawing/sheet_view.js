@@ -36,13 +36,17 @@ export class SheetView {
   put(picture, name) {
     if (this.url) URL.revokeObjectURL(this.url);
     this.url = URL.createObjectURL(picture);
-    refill(this.place, h('img', { src: this.url, alt: name }),
-      h('button', { class: 'word', type: 'button', id: 'backtofloor', onclick: () => this.hide() }, words.view.back));
+    refill(this.place,
+      h('div', { class: 'scroll', tabindex: 0 }, h('img', { src: this.url, alt: name })),
+      h('div', { class: 'views' },
+        h('button', { class: 'word', type: 'button', onclick: () => this.place.classList.toggle('large') }, words.view.larger),
+        h('button', { class: 'word', type: 'button', id: 'backtofloor', onclick: () => this.hide() }, words.view.back)));
     this.place.hidden = false;
   }
 
   hide() {
     this.shown = '';
     this.place.hidden = true;
+    this.place.classList.remove('large');
   }
 }

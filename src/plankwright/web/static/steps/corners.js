@@ -87,7 +87,7 @@ function showSpots(bench, spots) {
     return { name, from: [spot.x, spot.y], to: [next.x, next.y], length: formatLength(length, bench.job.unit) };
   });
   const room = { outline: [spots.flatMap((spot) => [spot.x * 10, spot.y * 10])], walls, fixed: [], doors: [] };
-  bench.rooms.show({ room, survey: null, chain: [], showLengths: true, showTape: false });
+  bench.rooms.show({ room, survey: null, chain: [], showLengths: true, showTape: false, drawn: true });
   bench.grips.show(cornerGrips(bench));
 }
 
