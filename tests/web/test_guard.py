@@ -1,5 +1,7 @@
 """The guard: other sites, other names, other addresses, what is too large."""
 
+import asyncio
+
 import httpx
 import pytest
 from starlette.applications import Starlette
@@ -7,6 +9,7 @@ from starlette.responses import PlainTextResponse
 from starlette.routing import Route
 from tests.web.server import OWN, caller
 
+from plankwright.web import guard
 from plankwright.web.guard import COOKIE, POLICY, Guard, Hosts
 
 
@@ -79,8 +82,6 @@ def make_guarded(client_host: str) -> httpx.Client:
 def test_from_another_address_only_the_pairing_page_answers(
     host: str, path: str, cookie: str, status: int
 ) -> None:
-    import asyncio
-
     async def ask() -> int:
         async with make_guarded(host) as asker:  # type: ignore[attr-defined]
             headers = {"cookie": f"{COOKIE}={cookie}"} if cookie else {}
@@ -102,3 +103,35 @@ def test_errors_have_one_shape(address: str) -> None:
     assert [answer.status_code for answer in answers] == [404, 404, 422, 400, 405]
     for answer in answers:
         assert set(answer.json()["error"]) == {"message", "where", "value", "remedy"}
+
+
+def test_what_is_too_slow_in_coming_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(guard, "LONGEST_UPLOAD_S", 0.2)
+    asked: list[int] = []
+
+    async def never_asked(*_: object) -> None:
+        asked.append(1)
+
+    async def drop_by_drop() -> dict[str, object]:
+        await asyncio.sleep(0.05)
+        return {"type": "http.request", "body": b"x", "more_body": True}
+
+    async def ask() -> list[dict[str, object]]:
+        said: list[dict[str, object]] = []
+
+        async def send(message: object) -> None:
+            said.append(message)  # type: ignore[arg-type]
+
+        scope = {
+            "type": "http",
+            "method": "POST",
+            "path": "/api/jobs",
+            "client": ("127.0.0.1", 1),
+            "headers": [(b"host", b"localhost"), (b"x-plankwright", b"1")],
+        }
+        guarded = Guard(never_asked, Hosts.of([]), lambda _: False)
+        await guarded(scope, drop_by_drop, send)
+        return said
+
+    assert asyncio.run(ask())[0]["status"] == 413
+    assert asked == []

@@ -9,6 +9,8 @@ from typing import Annotated
 import typer
 
 FILE_NAME = "jobs.plankwright"
+LAST_WORDS_S = 2  # how long answers may take to end when the server stops
+OPEN_AFTER_S = 1.0
 NOWHERE = "192.0.2.1"  # RFC 5737: nobody's address; nothing is sent there
 
 
@@ -24,6 +26,7 @@ def serve(
         bool,
         typer.Option("--share", help="Let phones on the home network in, after a code is scanned."),
     ] = False,
+    open_page: Annotated[bool, typer.Option("--open", help="Open the page at once.")] = False,
 ) -> None:
     """Open the whole job in a browser: on this computer, with --share on your phone too."""
     import time
@@ -45,7 +48,11 @@ def serve(
     pairing = Pairing(time.time, path.with_name(path.name + ".devices"))
     app = make_app(JobStore(path), pairing, shared_at)
     _tell(f"http://127.0.0.1:{port}/", path, shared_at and f"{shared_at}/pair#{pairing.invite()}")
-    config = uvicorn.Config(app, log_level="warning", access_log=False)
+    if open_page:
+        _open_soon(f"http://127.0.0.1:{port}/")
+    config = uvicorn.Config(
+        app, log_level="warning", access_log=False, timeout_graceful_shutdown=LAST_WORDS_S
+    )
     uvicorn.Server(config).run(sockets=listening)
 
 
@@ -63,6 +70,16 @@ def _listen(host: str, port: int) -> socket.socket:
             remedy="Perhaps it runs already; else name another port.",
         ) from None  # fmt: skip
     return listener
+
+
+def _open_soon(address: str) -> None:
+    """Open the page in the browser as soon as the server answers."""
+    import threading
+    import webbrowser
+
+    timer = threading.Timer(OPEN_AFTER_S, webbrowser.open, [address])
+    timer.daemon = True
+    timer.start()
 
 
 def _tell(address: str, path: Path, invitation: str) -> None:
