@@ -78,6 +78,9 @@ def test_packs_photographs_and_undo_while_laying(
         expect(she.at("#lay-packs")).to_contain_text("batch B7")
         she.press("#rowdone")
         expect(she.at("#rowdone")).to_contain_text("row 2")
+        with she.page.expect_download() as phone:
+            she.press("#phonefile")
+        assert phone.value.suggested_filename == "den.phone.html"
         she.open("tell")
         she.at("#photo").set_input_files(photo)
         expect(she.at(".photos img")).to_have_attribute("alt", "row one")

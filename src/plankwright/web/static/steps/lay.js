@@ -150,7 +150,8 @@ function afterCard(bench) {
   return h('div', { class: 'row' },
     next && h('button', { class: 'other', type: 'button', id: 'rowdone', onclick: () => wholeRow(bench, next.row) }, w.rowDone(next.row)),
     last && h('button', { class: 'word', type: 'button', id: 'takeback', onclick: () => day.write({ kind: 'undone', event: last.id }) }, w.takeBack(last)),
-    back && h('button', { class: 'word', type: 'button', id: 'bringback', onclick: () => day.write({ kind: 'undone', event: back.undo.id }) }, w.bringBack(back.what)));
+    back && h('button', { class: 'word', type: 'button', id: 'bringback', onclick: () => day.write({ kind: 'undone', event: back.undo.id }) }, w.bringBack(back.what)),
+    h('a', { class: 'word', id: 'phonefile', href: `/api/jobs/${bench.job.id}/laying/phone`, download: true }, w.phoneFile));
 }
 
 /** The rest of a row, cut and laid as its cards say. @param {Bench} bench @param {number} row */
@@ -189,7 +190,6 @@ function packs(bench) {
 function phone(bench) {
   return [
     h('p', {}, w.phoneHow),
-    h('p', {}, h('a', { class: 'other', id: 'phonefile', href: `/api/jobs/${bench.job.id}/laying/phone`, download: true }, w.phoneFile)),
     h('p', { class: 'row' },
       h('label', { class: 'other', for: 'givenback' }, w.givenBack),
       h('input', { class: 'unseen', id: 'givenback', type: 'file', accept: '.json', onchange: (/** @type {Event} */ event) => takeBack(bench, event) })),
