@@ -27,6 +27,7 @@ def buy_router(planning: Planning, workshop: Workshop) -> APIRouter:
     @router.post("/buy", status_code=202)
     def buy(body: DocumentBody) -> dict[str, Any]:
         """Begin to count what to buy for the plan, how much of it, how sure, and why."""
+
         def count(_: Work) -> dict[str, Any]:
             job = buy_job(planning, body.document)
             return list_of(shopping_list(job), job.buying.prices.currency, job.unit)
