@@ -19,7 +19,7 @@ Line = tuple[tuple[float, float], tuple[float, float]]
 
 CUT_MM = 0.02  # half of what a cut takes away, for the geometry's sake
 REACH_MM = 60.0  # a cut is drawn out by this at both ends, into the walls
-SPOTS = 15  # along a cut, at which its two sides are looked at
+SPOT_MM = 20.0  # between places along a cut at which its two sides are looked at
 BESIDE_MM = 2.0  # this far from a cut lies what is on its two sides
 LEAST_SIDE_MM2 = 1.5e6  # less floor than this behind a narrow place is a niche
 MERGE_MM = 600.0  # narrow places nearer to each other than this are one neck
@@ -72,7 +72,8 @@ def sides_of(line: Line, parts: Sequence[Polygon]) -> list[tuple[int, int]]:
     start, end = np.array(line)
     step = (end - start) / math.dist(*line)
     normal = np.array([-step[1], step[0]]) * BESIDE_MM
-    spots = start + np.linspace(0.0, 1.0, SPOTS + 2)[1:-1, None] * (end - start)
+    count = math.ceil(math.dist(*line) / SPOT_MM) + 1
+    spots = start + np.linspace(0.0, 1.0, count + 2)[1:-1, None] * (end - start)
     tree = shapely.STRtree(list(parts))
     facing: list[dict[int, int]] = []
     for side in (spots + normal, spots - normal):
