@@ -15,7 +15,11 @@ from plankwright.paper.material import Material
 from plankwright.paper.press import press
 
 BLANK_PT = 14.0  # 5 mm: what a printer leaves blank at the edge
-WITHOUT = {"demo": set[str](), "cellar": set[str](), "dwelling": {"slab", "heights"}}
+WITHOUT = {
+    "demo": {"laying-order"},
+    "cellar": {"laying-order"},
+    "dwelling": {"slab", "heights"},
+}
 
 
 def pages(name: str, paper: Paper) -> dict[str, bytes]:

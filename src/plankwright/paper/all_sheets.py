@@ -10,6 +10,7 @@ from plankwright.paper.cut_list import cut_list_sheet
 from plankwright.paper.floor_plan import floor_plan_sheet
 from plankwright.paper.heights import heights_sheet
 from plankwright.paper.layers import underlayment_sheet, vapor_barrier_sheet
+from plankwright.paper.laying_order import laying_order_sheet
 from plankwright.paper.material import Material
 from plankwright.paper.offcut_labels import labels_sheet
 from plankwright.paper.press import Printed, press
@@ -30,6 +31,7 @@ SHEETS: dict[str, Maker] = {
     "vapor-barrier": vapor_barrier_sheet,
     "underlayment": underlayment_sheet,
     "floor-plan": floor_plan_sheet,
+    "laying-order": laying_order_sheet,
     "cards": cards_sheet,
     "cut-list": cut_list_sheet,
     "rip-table": rip_table_sheet,
