@@ -12,7 +12,17 @@ from plankwright.drawing.plan_drawing import view_of_sheet
 from plankwright.drawing.plan_pieces import draw_lines
 from plankwright.drawing.plan_view import PlanView
 from plankwright.drawing.plan_walls import draw_doorways, draw_fixed, draw_gap, draw_walls
-from plankwright.drawing.scene import Area, Group, Item, Point, Polyline, Scene, Text, circle
+from plankwright.drawing.scene import (
+    Area,
+    Group,
+    Item,
+    Point,
+    Polyline,
+    Scene,
+    Text,
+    circle,
+    upright,
+)
 from plankwright.drawing.sheet import Frame, Paper, areas, scale_words
 from plankwright.drawing.style import TEXT_MM, TITLE_MM
 from plankwright.model.plan import Piece, Plan
@@ -139,13 +149,15 @@ def _rings(view: PlanView, legs: tuple[Leg, ...], space: LabelSpace) -> Iterator
 
 
 def _numbers(view: PlanView, legs: tuple[Leg, ...], space: LabelSpace) -> Iterator[Text]:
-    """Each piece's number: first and last of every stretch first, then whatever finds room."""
+    """Each piece's number: the first of every stretch first, then whatever finds room."""
     edge, rest = [], []
     for leg in legs:
         for _, group in groupby(leg.pieces, key=lambda piece: (piece.row, piece.stretch)):
             row = list(group)
-            edge += [row[0], row[-1]]
-            rest += row[1:-1]
+            edge.append(row[0])
+            rest += row[:0:-1]
+    if view.row_mm < TEXT_MM:  # rows too narrow for more: the others follow from near to far
+        rest = []
     for piece in dict.fromkeys((*edge, *rest)):
         shape = view.on_sheet(piece.outline)
         if not isinstance(shape, Polygon):
@@ -158,9 +170,10 @@ def _numbers(view: PlanView, legs: tuple[Leg, ...], space: LabelSpace) -> Iterat
 def _number_places(view: PlanView, piece: Piece) -> Iterator[Text]:
     x, y = _middle(view, piece)
     reach = piece.length_mm / view.placement.scale / 2.0
-    for share in (0.0, 0.3, -0.3, 0.6, -0.6, 0.8, -0.8):
-        spot = (x + share * reach * view.along[0], y + share * reach * view.along[1])
-        yield centered(spot, str(piece.lay_order), TEXT_MM, style="figure", clear=True)
+    for angle in (0.0, upright(view.row_angle_deg)):  # level where it fits, else along the row
+        for share in (0.0, 0.3, -0.3, 0.6, -0.6, 0.8, -0.8):
+            spot = (x + share * reach * view.along[0], y + share * reach * view.along[1])
+            yield centered(spot, str(piece.lay_order), TEXT_MM, angle, style="figure", clear=True)
 
 
 def _checks(view: PlanView, space: LabelSpace) -> Iterator[Item]:
