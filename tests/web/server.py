@@ -24,7 +24,10 @@ def free_port() -> int:
 def running(app: FastAPI, port: int = 0) -> Iterator[str]:
     """The address of a server that runs while the block does."""
     port = port or free_port()
-    config = uvicorn.Config(app, host="127.0.0.1", port=port, log_level="error", access_log=False)
+    config = uvicorn.Config(
+        app, host="127.0.0.1", port=port, log_level="critical", access_log=False,
+        timeout_graceful_shutdown=1,
+    )  # fmt: skip
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()

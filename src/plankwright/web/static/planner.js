@@ -29,13 +29,13 @@ export class Planner {
     this.asked = 0;
     /** @type {number[]} how long answers took [ms], for the benchmark */
     this.answers = [];
-    /** How many plans were asked for at once; an answer to an older asking is only passing. */
+    /** How many plans were asked for at once, and which of them is shown. */
     this.numbers = 0;
-    this.isPassing = false;
+    this.shown = 0;
     this.now = latest(
       (asked) => this.ask(asked.document),
       (raw, asked) => {
-        this.isPassing = asked.number !== this.numbers;
+        this.shown = asked.number;
         this.take(raw, 'now');
       },
       (error) => this.fail(error),
@@ -48,6 +48,11 @@ export class Planner {
     const raw = await call('POST', '/api/plan-now', { document });
     this.answers.push(performance.now() - begun);
     return raw;
+  }
+
+  /** Whether what is shown is not what was asked for last: the start line has moved on. */
+  get isPassing() {
+    return this.shown !== this.numbers;
   }
 
   /** Whether the open step shows a plan. */
@@ -150,7 +155,7 @@ export class Planner {
     this.picture = readPicture(raw);
     this.bench.refusal = null;
     if (state === 'proven') {
-      this.isPassing = false;
+      this.shown = this.numbers;
       this.leave = this.work = null;
     }
     this.settle(state);
@@ -173,6 +178,7 @@ export class Planner {
 
   /** @param {unknown} error */
   fail(error) {
+    this.shown = this.numbers;
     if (error instanceof RefusedError) {
       this.forget();
       this.tried = this.planned(this.bench.job.document);
