@@ -210,5 +210,5 @@ def fingerprint(case: Case, settings: Mapping[str, object]) -> str:
 def _plain(value: object) -> str:
     """Geometry as exact text; anything else that JSON does not know is a defect."""
     if isinstance(value, shapely.Geometry):
-        return shapely.to_wkb(value, hex=True)
+        return str(shapely.to_wkb(value, hex=True))
     raise TypeError(f"cannot be told in a fingerprint: {value!r}")

@@ -35,7 +35,7 @@ class FoundRoom:
     @property
     def area_m2(self) -> float:
         """Area inside its walls [m2]."""
-        return self.room.outline.area / 1e6
+        return float(self.room.outline.area) / 1e6
 
     @property
     def extent_m(self) -> tuple[float, float]:

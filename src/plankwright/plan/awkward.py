@@ -87,7 +87,7 @@ def _height(board: Board, shape: Polygon, covered: Polygon, backwards: bool) -> 
     low, high = shape.bounds[1], shape.bounds[3]
     reach = high - covered.bounds[1] if backwards else covered.bounds[3] - low
     thickness = board.thickness_mm or USUAL_THICKNESS_MM
-    return thickness + reach * math.tan(math.radians(board.tilt_deg))
+    return thickness + float(reach) * math.tan(math.radians(board.tilt_deg))
 
 
 def _clearance(board: Board, over: Overhang) -> float:
