@@ -107,3 +107,21 @@ def test_a_job_is_copied_put_away_and_taken_out(browser: Browser, address: str) 
         ).filter(has_text="Attic, second try").get_by_role("button").click()
         expect(she.page.get_by_role("link", name="Attic, second try", exact=True)).to_be_visible()
         expect(she.at("#place")).to_contain_text("jobs.plankwright")
+
+
+def test_what_is_half_typed_outlasts_what_comes_from_elsewhere(
+    browser: Browser, address: str
+) -> None:
+    with person(browser, address) as she:
+        new_room(she, ["80", "60", "80", "60"])
+        she.open("plan")
+        expect(she.at("#proof")).to_contain_text("needs fewer")
+        she.open("lay")
+        she.press("#begin")
+        she.press("#lay-mishaps summary")
+        she.at("#daynote").fill("Half a thou")
+        she.press("#docheck")  # the column is filled anew
+        expect(she.at("#docard")).to_be_visible()
+        expect(she.at("#daynote")).to_have_value("Half a thou")
+        she.page.get_by_role("button", name="Write it down").last.click()
+        expect(she.at("#daynote")).to_have_value("")

@@ -17,6 +17,8 @@ const SVG = 'http://www.w3.org/2000/svg';
 export function h(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
   fit(element, attributes, children);
+  const isText = tag === 'textarea' || (tag === 'input' && attributes.type === 'text');
+  if (isText && !('value' in attributes)) element.setAttribute('data-draft', '');
   return element;
 }
 
@@ -62,7 +64,8 @@ export function add(parent, ...children) {
 
 /**
  * Put children in the place of what was there, without losing the field a person is typing in:
- * a field keeps focus and caret when a field of the same id comes back.
+ * a field keeps focus and caret when a field of the same id comes back, and a draft (a field that
+ * shows nothing of the job yet) keeps what was typed into it.
  * @param {Element} parent
  * @param {...Child} children
  */
@@ -70,12 +73,27 @@ export function refill(parent, ...children) {
   const active = /** @type {HTMLInputElement | null} */ (document.activeElement);
   const id = active && parent.contains(active) ? active.id : '';
   const caret = id && active && 'selectionStart' in active ? active.selectionStart : null;
+  const drafts = draftsIn(parent);
   parent.replaceChildren();
   add(parent, ...children);
+  for (const [name, value] of drafts) {
+    const field = /** @type {HTMLInputElement | null} */ (document.getElementById(name));
+    if (field?.hasAttribute('data-draft')) field.value = value;
+  }
   if (!id) return;
   const again = /** @type {HTMLInputElement | null} */ (document.getElementById(id));
   again?.focus({ preventScroll: true });
   if (again && caret !== null && again.type === 'text') again.setSelectionRange(caret, caret);
+}
+
+/**
+ * What was typed into fields that show nothing of the job, by their ids.
+ * @param {Element} parent
+ * @returns {[string, string][]}
+ */
+function draftsIn(parent) {
+  const fields = /** @type {NodeListOf<HTMLInputElement>} */ (parent.querySelectorAll('[data-draft][id]'));
+  return [...fields].map((field) => [field.id, field.value]);
 }
 
 /**

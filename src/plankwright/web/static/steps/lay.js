@@ -177,7 +177,8 @@ function packs(bench) {
   const opened = [...bench.day.state.packs].filter(([name]) => name);
   const perPack = /** @type {any} */ (bench.day.picture).figures.per_pack;
   const open = () => {
-    const batch = /** @type {HTMLInputElement} */ (document.getElementById('batch')).value.trim().slice(0, 80);
+    const field = /** @type {HTMLInputElement} */ (document.getElementById('batch'));
+    const batch = field.value.trim().slice(0, 80);
     bench.day.write({ kind: 'boards-opened', pack: String(opened.length + 1), batch, boards: perPack });
   };
   return h('details', { id: 'lay-packs' }, h('summary', {}, w.packs(opened.length)),

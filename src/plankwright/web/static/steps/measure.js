@@ -126,8 +126,8 @@ function diagonalFields(bench) {
       h('input', {
         id: 'newdiagonal', type: 'text', autocomplete: 'off', 'aria-label': w.diagonal(chosen), placeholder: w.newDiagonal,
         onkeydown: (/** @type {KeyboardEvent} */ event) => event.key === 'Enter' && addDiagonal(bench, chosen),
-        onblur: () => addDiagonal(bench, chosen),
-      })),
+      }),
+      h('button', { class: 'other', type: 'button', id: 'adddiagonal', onclick: () => addDiagonal(bench, chosen) }, w.addDiagonal)),
   ];
 }
 

@@ -52,7 +52,7 @@ function lostOffcut(bench) {
   if (!letters.length) return null;
   return h('div', { class: 'pairrow' },
     h('label', { for: 'lostoffcut' }, w.lost),
-    h('select', { id: 'lostoffcut' }, letters.map((letter) => h('option', { value: letter }, letter))),
+    h('select', { id: 'lostoffcut', 'data-draft': true }, letters.map((letter) => h('option', { value: letter }, letter))),
     h('button', { class: 'other', type: 'button', onclick: () => happened(bench, { kind: 'offcut-thrown', label: valueOf('lostoffcut') }) }, w.isLost));
 }
 
@@ -62,7 +62,7 @@ function movedWall(bench) {
   return h('div', {},
     h('p', {}, w.moved),
     h('div', { class: 'two' },
-      h('div', { class: 'field' }, h('label', { for: 'movedwall' }, w.wall), h('select', { id: 'movedwall' }, walls.map((name) => h('option', { value: name }, name.replace('-', '–'))))),
+      h('div', { class: 'field' }, h('label', { for: 'movedwall' }, w.wall), h('select', { id: 'movedwall', 'data-draft': true }, walls.map((name) => h('option', { value: name }, name.replace('-', '–'))))),
       h('div', { class: 'field' }, h('label', { for: 'movedby' }, w.nearer), h('input', { id: 'movedby', type: 'text', autocomplete: 'off' }))),
     h('button', {
       class: 'other', type: 'button', onclick: async () => {
@@ -105,6 +105,7 @@ function noteField(bench) {
       class: 'other', type: 'button',
       onclick: async () => {
         const text = valueOf('daynote').trim();
+        /** @type {HTMLInputElement} */ (document.getElementById('daynote')).value = '';
         if (text) await bench.day.write({ kind: 'noted', text });
       },
     }, w.writeDown));

@@ -21,7 +21,7 @@ export function fixedThings(bench) {
     ...(room.door ?? []).map((/** @type {any} */ door, /** @type {number} */ i) => doorFields(bench, door, i)),
     h('div', { class: 'row' },
       h('label', { class: 'unseen', for: 'newthing' }, w.which),
-      h('select', { id: 'newthing' }, Object.keys(USUAL).map((kind) => h('option', { value: kind }, w.kinds[/** @type {'post'} */ (kind)]))),
+      h('select', { id: 'newthing', 'data-draft': true }, Object.keys(USUAL).map((kind) => h('option', { value: kind }, w.kinds[/** @type {'post'} */ (kind)]))),
       h('button', { class: 'other', type: 'button', id: 'addthing', onclick: () => addThing(bench) }, w.add),
       h('button', { class: 'other', type: 'button', id: 'adddoor', onclick: () => addDoor(bench) }, w.addDoor)),
   ];

@@ -51,7 +51,7 @@ export const measure = {
   diagonals: 'Diagonals',
   diagonal: (/** @type {string} */ name) => `From ${name.replace('-', ' to ')}`,
   whichDiagonal: 'Which corners',
-  newDiagonal: 'length',
+  newDiagonal: 'length', addDiagonal: 'Add',
   diagonalsHow: 'A diagonal tells how crooked the room is.',
   next: (/** @type {string} */ name, /** @type {string} */ about) => `Next, measure ${name}: about ${about}.`,
   nextWhy: (/** @type {string} */ before, /** @type {string} */ after) => `The worst corner is known to ${before}; then it is known to ${after}.`,
