@@ -39,8 +39,8 @@ def test_every_sheet_the_job_has_something_for(
     assert run(monkeypatch, "sheets", job(tmp_path), "--out", out, "--json") == 0
     told = json.loads(capsys.readouterr().out)
     names = {Path(file).stem for file in told["files"]}
-    # no slab in the job; three square walls need no template
-    assert names == set(SHEETS) - {"slab", "heights", "templates"}
+    # no slab in the job; three square walls need no template, and row after row no order sheet
+    assert names == set(SHEETS) - {"slab", "heights", "templates", "laying-order"}
     assert told["lacking"] == ""
     assert all((out / f"{name}.pdf").read_bytes().startswith(b"%PDF") for name in names)
 

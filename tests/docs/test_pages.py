@@ -1,5 +1,7 @@
 """The reference pages are those made from the code, and leave nothing out."""
 
+import re
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -27,11 +29,18 @@ def test_every_page_is_made_from_the_code() -> None:
     assert {path.name for path in REFERENCE.iterdir()} == {*PAGES}
 
 
+def commands(group: Any, name: str) -> Iterator[tuple[str, Any]]:
+    """Every command by all its words, groups among them."""
+    for word, command in group.commands.items():
+        yield f"{name} {word}", command
+        if hasattr(command, "commands"):
+            yield from commands(command, f"{name} {word}")
+
+
 def test_every_command_and_option_is_documented() -> None:
-    group: Any = typer.main.get_command(app)
     sections = page("commands.md").split("\n## ")
-    for name, command in group.commands.items():
-        [section] = [text for text in sections if text.startswith(f"`plankwright {name}")]
+    for name, command in commands(typer.main.get_command(app), "plankwright"):
+        [section] = [text for text in sections if re.match(rf"`{name}( [^a-z][^`]*)?`", text)]
         for option in (part for part in command.params if part.param_type_name == "option"):
             assert option.name == "help" or f"`{option.opts[0]}" in section, (name, option.name)
             assert option.name == "help" or option.help, (name, option.name)
