@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from plankwright.checker.chains import ChainSum
-from plankwright.checker.chords import Chord, lines_with_chords
+from plankwright.checker.chords import Chord, chords_of_band, cut_along, lines_with_chords
 from plankwright.checker.edges import Meetings
 from plankwright.checker.laid import (
     Part,
@@ -21,6 +21,7 @@ from plankwright.checker.laid import (
 )
 from plankwright.checker.offsets import runs_of
 from plankwright.checker.prices import (
+    NOISE_TICKS,
     TICKS_PER_MM,
     Prices,
     boards_at_least,
@@ -28,7 +29,7 @@ from plankwright.checker.prices import (
     read_prices,
 )
 from plankwright.checker.verdict import Fault
-from plankwright.checker.view import View
+from plankwright.checker.view import ROUNDING_MM, View
 from plankwright.model.plan import Plan
 
 PLACE = "boards"
@@ -111,36 +112,41 @@ def proven_by_prices(view: View, meetings: Meetings, enough: int) -> int | str:
         return parts
     total = laid
     two = len(parts) == 2
-    for part, area, pairs in zip(
-        parts, _areas(view), (evidence.prices, evidence.second)[: len(parts)], strict=True
-    ):
+    proofs = ((evidence.prices, evidence.line_mm), (evidence.second, evidence.second_line_mm))
+    for part, area, (pairs, line) in zip(parts, _areas(view), proofs[: len(parts)], strict=True):
         by_area = two and not pairs
         prices = NO_PRICES if by_area else read_prices(pairs, view.plan.board.length_mm)
         if isinstance(prices, str):
             return prices
         wanted = enough if two else enough - laid
-        proven = _proven_part(view, meetings, part, prices, wanted)
+        proven = _proven_part(view, meetings, part, prices, line, wanted)
         if isinstance(proven, str):
             return proven
         total += max(proven, area)
     return total
 
 
+Line = tuple[float, float]
+"""A line along the boards and its reach to both sides, see :mod:`plankwright.checker.chords`."""
+
+
 def _proven_part(
-    view: View, meetings: Meetings, part: Part, prices: Prices, enough: int
+    view: View, meetings: Meetings, part: Part, prices: Prices, line: Line | None, enough: int
 ) -> int | str:
     """New boards that prices prove for one part."""
     board, rules = view.plan.board, view.plan.rules
-    length, cut = round(board.length_mm * TICKS_PER_MM), round(rules.cut_mm * TICKS_PER_MM)
+    reach = line[1] if line else 0.0
+    length = round(board.length_mm * TICKS_PER_MM)
+    cut = math.floor(cut_along(rules.cut_mm, reach) * TICKS_PER_MM + NOISE_TICKS)
     runs = runs_of(view, meetings.contacts)
     chains = ChainSum(prices, runs, length, cut, rules.joint_offset_mm)
     worth = Worth(part.stock, board.width_mm, prices, length, cut)
     best = 0
-    for line, found in lines_with_chords(view, meetings, part.open_from):
+    for y, found in _priced(view, meetings, part, line):
         shorter = has_shorter_boards(part.stock, board.length_mm)
         chords = _any_length(found) if shorter else found
         total = price_sum(prices, [chord.need for chord in chords], length, cut)
-        saved = worth.at(line, short=any(chord.need.whole for chord in chords))
+        saved = worth.at(y, reach, short=any(chord.need.whole for chord in chords))
         if view.plan.boards.evidence.joint_offsets and boards_at_least(total - saved) < enough:
             total = chains.least(chords)
         if math.isinf(total):
@@ -151,6 +157,16 @@ def _proven_part(
     return best
 
 
+def _priced(
+    view: View, meetings: Meetings, part: Part, line: Line | None
+) -> Iterator[tuple[float, list[Chord]]]:
+    """The line that the plan names, or one after another, with its chords."""
+    if line is None:
+        yield from lines_with_chords(view, meetings, part.open_from)
+    else:
+        yield line[0], chords_of_band(view, meetings, part.open_from, *line)
+
+
 def _any_length(chords: list[Chord]) -> list[Chord]:
     """The same chords, pieces of any length allowed: see :mod:`plankwright.checker.laid`."""
     return [replace(c, need=replace(c.need, starter=0, end=0)) for c in chords]
@@ -159,6 +175,11 @@ def _any_length(chords: list[Chord]) -> list[Chord]:
 def _unprovable(view: View) -> str:
     """Why prices prove nothing here, or nothing."""
     plan = view.plan
+    evidence = plan.boards.evidence
+    for line in (evidence.line_mm, evidence.second_line_mm):
+        reason = _no_line(line, plan.rules.kerf_mm) if line else ""
+        if reason:
+            return reason
     if plan.board.reversible:
         return "prices prove nothing for reversible boards, which have no fixed near end"
     if has_longer_boards(plan):
@@ -167,6 +188,16 @@ def _unprovable(view: View) -> str:
         return "prices prove nothing when rows are turned end for end"
     if plan.boards.evidence.joint_offsets:
         return _no_offsets(plan)
+    return ""
+
+
+def _no_line(line: Line, kerf: float) -> str:
+    """Why a line cannot be priced, or nothing."""
+    y, reach = line
+    if not (math.isfinite(y) and 0.0 <= reach < math.inf):
+        return "the line that is priced is no line"
+    if reach and 2.0 * reach > kerf - 2.0 * ROUNDING_MM:
+        return f"the line that is priced is {2.0 * reach:g} mm wide, no narrower than a kerf"
     return ""
 
 

@@ -151,18 +151,18 @@ class Worth:
     board: int
     cut: int
 
-    def at(self, line: float, *, short: bool) -> float:
-        """Boards that the stock met by a line across the boards saves at the most."""
-        met = [stock for stock in self.stock if self._is_met(stock, line)]
+    def at(self, line: float, reach: float, *, short: bool) -> float:
+        """Boards that the stock met by a line along the boards saves at the most."""
+        met = [stock for stock in self.stock if self._is_met(stock, line, reach)]
         return math.fsum(self._of(stock, short=short) for stock in met)
 
-    def _is_met(self, stock: StockBoard, line: float) -> bool:
+    def _is_met(self, stock: StockBoard, line: float, reach: float) -> bool:
         """A strip with a factory side lies at that side, others may lie anywhere."""
         if stock.width_mm is None or stock.side == "none":
             return True
         if stock.side == "wall":
-            return line <= stock.width_mm + ROUNDING_MM
-        return line >= self.width - stock.width_mm - ROUNDING_MM
+            return line - reach <= stock.width_mm + ROUNDING_MM
+        return line + reach >= self.width - stock.width_mm - ROUNDING_MM
 
     def _of(self, stock: StockBoard, *, short: bool) -> float:
         """One board: with both ends it saves a board at the most; with its far end it is a starter

@@ -185,6 +185,12 @@ class EvidenceEntry(_Entry):
     second: list[tuple[float, float]] = Field(
         [], description="Prices for the rows of the second batch, proven by themselves."
     )
+    line: tuple[float, float] | None = Field(
+        None, description="The line that is priced: distance from the boards' wall sides, reach."
+    )
+    second_line: tuple[float, float] | None = Field(
+        None, description="The same for the rows of the second batch."
+    )
 
 
 class BoardsEntry(_Entry):

@@ -215,6 +215,10 @@ def _boards_entry(boards: BoardCount) -> dict[str, Any]:
         evidence["joint_offsets"] = True
     if boards.evidence.second:
         evidence["second"] = [[float(t), float(p)] for t, p in boards.evidence.second]
+    if boards.evidence.line_mm is not None:
+        evidence["line"] = [float(mm) for mm in boards.evidence.line_mm]
+    if boards.evidence.second_line_mm is not None:
+        evidence["second_line"] = [float(mm) for mm in boards.evidence.second_line_mm]
     return {
         "used": boards.used,
         "bound": boards.bound,
@@ -408,7 +412,14 @@ def _piece(entry: PieceEntry, index: int) -> Piece:
 
 
 def _evidence(entry: EvidenceEntry) -> Evidence:
-    return Evidence(entry.kind, tuple(entry.prices), entry.joint_offsets, tuple(entry.second))
+    return Evidence(
+        entry.kind,
+        tuple(entry.prices),
+        entry.joint_offsets,
+        tuple(entry.second),
+        entry.line,
+        entry.second_line,
+    )
 
 
 def _finding(entry: FindingEntry, index: int) -> Finding:

@@ -5,19 +5,37 @@ Draw a line along every board at the same distance y from its wall side. On the 
 board, and pieces joined on a long side. Along it the pieces lie one after another, on the floor as
 in the boards, whatever their outlines. So the boards needed for the chords alone are a lower
 bound for the floor, for every y, rips, jogs and slanted ends included.
+
+A line may have a *reach* to both sides, together narrower than a kerf: then no two pieces of a
+board that it meets lie side by side, since a rip between them takes a kerf. Pieces nested by true
+shape still keep a cut between them, of which along the row at least :func:`cut_along` is left.
 """
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import shapely
-from shapely import LineString
 
+from plankwright.geometry.profile import Interval, Profile, joined, met_lengths, profile_of
 from plankwright.geometry.rows import Contact, Stretch
 
 ROUNDING_MM = 0.05
 SHORTEST_CHORD_MM = 0.5
+NOISE_MM = 0.005  # coordinates are rounded to 0.001 mm: a line must meet a stretch by as much
+TOUCH_MM = 1.0  # contacts shorter than this hold nothing
+REACH_MM = 0.06  # more than rounding can part two edges on one line
+NARROWER_MM = 0.2  # by which a line with its reach is narrower than the kerf
+MOST_HEIGHTS = 80  # of more corners, only some give lines
+TRIED = 24  # lines of which the chords are looked at, by their length
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line at ``y`` from the boards' wall sides with a reach to both sides of it [mm]."""
+
+    y: float
+    reach: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,101 +47,158 @@ class Chord:
     u1: float
 
 
+def cut_along(cut: float, line: Line) -> float:
+    """What is left along the row, at the least, of a cut between two pieces that a line meets."""
+    return math.sqrt(max(cut**2 - (2.0 * line.reach) ** 2, 0.0))
+
+
 @dataclass(frozen=True, slots=True)
-class Lanes:
-    """For every stretch the lines y (``low`` to ``high``) at which each must meet it.
+class _Across:
+    """A stretch, and where along it the place across its boards is known.
 
-    An empty lane (``high`` not above ``low``) is never met: nothing is known about its boards.
+    ``zones`` are the parts [mm from its near end] in which every piece is joined on a long side; a
+    loose rectangle may lie anywhere, but covers the middle of its boards, from ``middle[0]`` to
+    ``middle[1]``, when it is wider than half of it.
     """
 
-    low: tuple[float, ...]
-    high: tuple[float, ...]
+    index: int
+    u0: float
+    profile: Profile
+    zones: tuple[Interval, ...]
+    middle: Interval
 
-    def without(self, stretches: Iterable[int]) -> "Lanes":
-        """The same lanes, those of some stretches empty."""
-        left_out = set(stretches)
-        low = [0.0 if i in left_out else y for i, y in enumerate(self.low)]
-        high = [-1.0 if i in left_out else y for i, y in enumerate(self.high)]
-        return Lanes(tuple(low), tuple(high))
+    def at(self, line: Line) -> list[Interval]:
+        """What a line is sure to meet, near to far."""
+        if self.middle[0] < line.y < self.middle[1]:
+            return [(0.0, self.profile.length)]
+        met = joined(self.profile.met(line.y, line.reach - NOISE_MM), NOISE_MM)
+        parts = [
+            (max(low, first), min(high, last)) for low, high in met for first, last in self.zones
+        ]
+        return sorted(part for part in parts if part[1] - part[0] > SHORTEST_CHORD_MM)
 
 
-def lanes(
-    stretches: Sequence[Stretch], contacts: Sequence[Contact], width: float, shortest: float
-) -> Lanes:
-    """Where each stretch lies across its boards.
+class Chords:
+    """The chords of a floor's stretches on any line.
 
-    A stretch joined on a long side along its whole extent (but for less than the shortest piece)
-    lies in its natural place. A loose rectangle may lie anywhere, but covers the board's middle
-    when it is wider than half of it.
+    Parameters
+    ----------
+    width, kerf, cut : of a board; of a rip; between two pieces along a board [mm].
+    shortest : shortest piece [mm].
+    without : stretches that are left out, by index.
     """
-    pinned = _pinned(stretches, contacts, shortest)
-    low: list[float] = []
-    high: list[float] = []
-    for stretch, held in zip(stretches, pinned, strict=True):
-        _, v0, _, v1 = stretch.polygon.bounds
-        full = v1 - v0 >= width - ROUNDING_MM and stretch.is_rectangle
-        if held or full:
-            low.append(v0 - stretch.wall_line)
-            high.append(v1 - stretch.wall_line)
-        elif stretch.is_rectangle:
-            low.append(width - (v1 - v0))
-            high.append(v1 - v0)
-        else:
-            low.append(0.0)
-            high.append(-1.0)
-    return Lanes(tuple(low), tuple(high))
+
+    def __init__(
+        self,
+        stretches: Sequence[Stretch],
+        contacts: Sequence[Contact],
+        width: float,
+        shortest: float,
+        kerf: float,
+        cut: float,
+        without: Collection[int] = (),
+    ) -> None:
+        self._width, self._kerf, self._cut = width, kerf, cut
+        self._full: list[Chord] = []
+        self._odd: list[_Across] = []
+        zones = _zones(stretches, contacts, shortest)
+        for index, stretch in enumerate(stretches):
+            _, v0, _, v1 = stretch.polygon.bounds
+            if index in without:
+                continue
+            if stretch.is_rectangle and v1 - v0 >= width - ROUNDING_MM:
+                self._full.append(Chord(index, stretch.u0, stretch.u1))
+                continue
+            loose = (width - (v1 - v0), v1 - v0) if stretch.is_rectangle else (width, 0.0)
+            profile = profile_of(stretch)
+            self._odd.append(_Across(index, stretch.u0, profile, zones[index], loose))
+
+    def at(self, line: Line) -> list[Chord]:
+        """What a line cuts from the stretches that it must meet."""
+        found = list(self._full)
+        for across in self._odd:
+            parts = _apart(across.at(line), cut_along(self._cut, line))
+            found += [Chord(across.index, across.u0 + a, across.u0 + b) for a, b in parts]
+        return sorted(found, key=lambda chord: (chord.stretch, chord.u0))
+
+    def lines(self, most: int) -> list[Line]:
+        """Lines worth trying, no two with the same chords, that of the greatest length first."""
+        if not self._odd:
+            return [Line(self._width / 2.0)] if self._full else []
+        tried = self._candidates()
+        bands = np.array([(line.y, line.reach - NOISE_MM) for line in tried])
+        lengths = met_lengths([across.profile for across in self._odd], bands)
+        best = np.argsort(-np.round(lengths), kind="stable")[:TRIED]
+        seen: dict[tuple[tuple[int, int, int], ...], tuple[float, Line]] = {}
+        for line in (tried[i] for i in best):
+            chords = self.at(line)
+            lost = (self._cut - cut_along(self._cut, line)) * len(chords)
+            worth = round(sum(chord.u1 - chord.u0 for chord in chords) - lost)
+            key = tuple((c.stretch, round(c.u0), round(c.u1)) for c in chords)
+            if chords and (key not in seen or seen[key][0] < worth):
+                seen[key] = (worth, line)
+        ordered = sorted(seen.values(), key=lambda entry: -entry[0])
+        return [line for _, line in ordered[:most]]
+
+    def _candidates(self) -> list[Line]:
+        """Lines in every band between two corners, and lines that reach from one to the next."""
+        corners = [y for across in self._odd for y in (*across.profile.heights(), *across.middle)]
+        heights = np.unique(np.round(np.clip([0.0, *corners, self._width], 0.0, self._width), 2))
+        if len(heights) > MOST_HEIGHTS:
+            some = np.linspace(0, len(heights) - 1, MOST_HEIGHTS).round().astype(int)
+            heights = heights[some]
+        found: list[Line] = []
+        for low, high in zip(heights[:-1].tolist(), heights[1:].tolist(), strict=True):
+            if high - low > 0.15:
+                found += [Line(low + part * (high - low)) for part in (0.5, 0.02, 0.98)]
+        for first, low in enumerate(heights.tolist()):
+            for high in heights[first:].tolist():
+                reach = (high - low) / 2.0 + REACH_MM
+                if 2.0 * reach > self._kerf - NARROWER_MM:
+                    break
+                found.append(Line((low + high) / 2.0, reach))
+        return found
 
 
-def _pinned(
+def _apart(parts: Sequence[Interval], cut: float) -> list[Interval]:
+    """Parts of one stretch shortened until a cut lies between them, as between pieces."""
+    found: list[Interval] = []
+    for low, high in parts:
+        if found and low - found[-1][1] < cut:
+            found[-1] = (found[-1][0], low - cut)
+        found.append((low, high))
+    return [(low, high) for low, high in found if high - low > SHORTEST_CHORD_MM]
+
+
+def _zones(
     stretches: Sequence[Stretch], contacts: Sequence[Contact], shortest: float
-) -> list[bool]:
-    """Which stretches have no part as long as the shortest piece without a neighbor."""
-    runs: list[list[tuple[float, float]]] = [[] for _ in stretches]
+) -> list[tuple[Interval, ...]]:
+    """For each stretch the parts [mm from its near end] in which every piece meets a contact.
+
+    A piece could lie in a part without contacts only if that is as long as the shortest piece.
+    """
+    runs: list[list[Interval]] = [[] for _ in stretches]
     for contact in contacts:
-        runs[contact.wall_side].append((contact.u0, contact.u1))
-        runs[contact.room_side].append((contact.u0, contact.u1))
-    found: list[bool] = []
-    for stretch, touched in zip(stretches, runs, strict=True):
-        reached, widest = stretch.u0, 0.0
-        for u0, u1 in sorted(touched):
-            widest = max(widest, u0 - reached)
-            reached = max(reached, u1)
-        found.append(max(widest, stretch.u1 - reached) < max(shortest, 1.0))
-    return found
+        if contact.u1 - contact.u0 > TOUCH_MM:
+            runs[contact.wall_side].append((contact.u0, contact.u1))
+            runs[contact.room_side].append((contact.u0, contact.u1))
+    return [
+        _zones_of(stretch, joined(touched, 0.0), max(min(shortest, stretch.length), TOUCH_MM))
+        for stretch, touched in zip(stretches, runs, strict=True)
+    ]
 
 
-def lines(met: Lanes, stretches: Sequence[Stretch], width: float, most: int) -> list[float]:
-    """Lines worth trying, the one that meets the greatest length first."""
-    low, high = np.array(met.low), np.array(met.high)
-    inside = (low < width) & (high > 0.0) & (low < high)
-    ends = np.concatenate([[0.0, width], low[inside], high[inside]])
-    ends = np.unique(np.round(np.clip(ends, 0.0, width), 1))
-    starts, gaps = ends[:-1], np.diff(ends)
-    starts, gaps = starts[gaps > 0.15], gaps[gaps > 0.15]
-    tried = np.concatenate([starts + part * gaps for part in (0.5, 0.02, 0.98)])
-    lengths = np.array([stretch.length for stretch in stretches])
-    promise = np.round(((low < tried[:, None]) & (tried[:, None] < high)) @ lengths)
-    return [float(y) for y in tried[np.argsort(-promise, kind="stable")][:most]]
-
-
-def chords(stretches: Sequence[Stretch], met: Lanes, y: float) -> list[Chord]:
-    """What the line at ``y`` cuts from the stretches that it must meet."""
-    found: list[Chord] = []
-    for index, stretch in enumerate(stretches):
-        if not met.low[index] < y < met.high[index]:
-            continue
-        u0, v0, u1, v1 = stretch.polygon.bounds
-        v = stretch.wall_line + y
-        if stretch.is_rectangle:
-            found.append(Chord(index, u0, u1))
-        elif v0 < v < v1:
-            found.extend(Chord(index, a, b) for a, b in _cut(stretch, v))
-    return found
-
-
-def _cut(stretch: Stretch, v: float) -> list[tuple[float, float]]:
-    u0, _, u1, _ = stretch.polygon.bounds
-    line = LineString([(u0 - 1.0, v), (u1 + 1.0, v)])
-    parts = shapely.get_parts(stretch.polygon.intersection(line))
-    extents = [part.bounds for part in parts]
-    return sorted((b[0], b[2]) for b in extents if b[2] - b[0] > SHORTEST_CHORD_MM)
+def _zones_of(stretch: Stretch, touched: Sequence[Interval], least: float) -> tuple[Interval, ...]:
+    found: list[Interval] = []
+    begin = 0.0
+    reached = 0.0
+    for u0, u1 in (*touched, (stretch.u1, stretch.u1)):
+        first, last = u0 - stretch.u0, u1 - stretch.u0
+        if first - reached >= least - NOISE_MM:  # a piece may lie loose in between
+            if reached > begin:
+                found.append((begin, reached - TOUCH_MM))
+            begin = first + TOUCH_MM
+        reached = max(reached, last)
+    if stretch.length > begin:
+        found.append((begin, stretch.length))
+    return tuple(zone for zone in found if zone[1] > zone[0])

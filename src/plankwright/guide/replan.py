@@ -291,7 +291,7 @@ def _evidence(proofs: Sequence[Bound], second_batch_row: int | None) -> Evidence
     if not first.prices and not second.prices:
         return first
     offsets = first.joint_offsets or second.joint_offsets
-    return Evidence("prices", first.prices, offsets, second.prices)
+    return Evidence("prices", first.prices, offsets, second.prices, first.line_mm, second.line_mm)
 
 
 def _is_whole(stock: StockBoard, board: Board) -> bool:

@@ -148,13 +148,17 @@ class Evidence:
     *area*: floor area over board area; *search*: a search was exhausted (not re-checked).
     With ``joint_offsets`` the prices are added up along chains of stretches of neighboring rows
     that keep their joint offsets, which proves more. ``second`` are the prices for the rows of the
-    second batch, where there is one: both parts are proven by themselves.
+    second batch, where there is one: both parts are proven by themselves. ``line_mm`` and
+    ``second_line_mm`` are the lines along the boards whose chords are priced: the distance from the
+    boards' wall sides, and the reach to both sides of it.
     """
 
     kind: EvidenceKind
     prices: tuple[tuple[float, float], ...] = ()
     joint_offsets: bool = False
     second: tuple[tuple[float, float], ...] = ()
+    line_mm: tuple[float, float] | None = None
+    second_line_mm: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ Joint offsets are left aside, which can only lower a bound.
 * :func:`strips_bound`: the same where rows narrower than a board may share one ripped lengthwise.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -32,6 +32,7 @@ class Bound:
         added up along chains of stretches that keep their joint offsets.
     prices : the prices, if they are the evidence.
     counted : which of the spans that were given the bound counts, by index.
+    line : where the spans lie across the boards, as whoever asked for the bound tells it.
     """
 
     boards: int
@@ -39,6 +40,7 @@ class Bound:
     kind: Literal["area", "prices", "offsets"]
     prices: Prices | None = None
     counted: tuple[int, ...] = ()
+    line: tuple[float, float] | None = None
 
 
 def area_bound(area: int, board_area: int) -> Bound:
@@ -58,6 +60,7 @@ def circulation_bound(
     shelf: Sequence[Offcut] = (),
     target: int | None = None,
     arc_limit: int = ARC_LIMIT,
+    stop: Callable[[], bool] | None = None,
 ) -> Bound:
     """The best bound on new boards that prices give, all spans counted.
 
@@ -69,9 +72,10 @@ def circulation_bound(
     shelf : offcuts at hand that cost nothing, lengths rounded up [ticks].
     target : boards of a plan in hand: stop as soon as it is proven best.
     arc_limit : work limit: leave out grids with more arcs than this, but the coarsest.
+    stop : asked now and then; once it says True the best bound until then is taken.
     """
     counted = tuple(range(len(spans)))
-    return _circulation(board, cut, spans, counted, shelf, target, arc_limit)
+    return _circulation(board, cut, spans, counted, shelf, target, arc_limit, stop)
 
 
 def strips_bound(
@@ -120,6 +124,7 @@ def _circulation(
     shelf: Sequence[Offcut],
     target: int | None,
     arc_limit: int,
+    stop: Callable[[], bool] | None = None,
 ) -> Bound:
     chosen = [spans[i] for i in counted]
     best = Bound(0, 0.0, "prices", Prices((0,), (0,)), counted)
@@ -128,11 +133,11 @@ def _circulation(
     for grid in dict.fromkeys(-(-board // steps) for steps in GRIDS):
         if best.boards and arc_count(chosen, board, cut, grid) > arc_limit:
             break
-        prices = best_prices(chosen, board, cut, grid, shelf)
+        prices = best_prices(chosen, board, cut, grid, shelf, stop)
         found = total(prices, chosen, board, cut, shelf)
         if found > best.value * BILLION:
             best = Bound(whole_boards(found), found / BILLION, "prices", prices, counted)
-        if target is not None and best.boards >= target:
+        if (target is not None and best.boards >= target) or (stop is not None and stop()):
             break
     return best
 

@@ -14,7 +14,7 @@ first, then whatever the solution breaks.
 """
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import highspy
@@ -51,7 +51,12 @@ class _Arcs:
 
 
 def best_prices(
-    spans: Sequence[Span], board: int, cut: int, grid: int, shelf: Sequence[Offcut] = ()
+    spans: Sequence[Span],
+    board: int,
+    cut: int,
+    grid: int,
+    shelf: Sequence[Offcut] = (),
+    stop: Callable[[], bool] | None = None,
 ) -> Prices:
     """Prices that rise at multiples of ``grid`` and give the best bound there.
 
@@ -60,6 +65,7 @@ def best_prices(
     spans : at least one.
     board, cut, grid : board length, kerf with allowance, and step of the grid, in one unit.
     shelf : offcuts at hand, whose worth counts against the bound.
+    stop : asked now and then; once it says True the best prices until then are taken.
 
     Raises
     ------
@@ -70,7 +76,7 @@ def best_prices(
     arcs = _candidates(list(kinds), points, board, cut)
     counts = np.array(list(kinds.values()), dtype=np.float64)
     credit = _credit(shelf, points, board, cut)
-    return repaired(points.tolist(), _solve(arcs, counts, credit, points / board).tolist())
+    return repaired(points.tolist(), _solve(arcs, counts, credit, points / board, stop).tolist())
 
 
 def pooled(span: Span, board: int, cut: int, grid: int) -> Span:
@@ -116,9 +122,17 @@ def _credit(shelf: Sequence[Offcut], points: Ints, board: int, cut: int) -> Floa
     return credit
 
 
-def _solve(arcs: _Arcs, counts: Floats, credit: Floats, area_prices: Floats) -> Floats:
+def _solve(
+    arcs: _Arcs,
+    counts: Floats,
+    credit: Floats,
+    area_prices: Floats,
+    stop: Callable[[], bool] | None,
+) -> Floats:
     """Prices at the grid points, by rounds of adding arcs that the last solution breaks."""
     solver = _solver(counts, credit)
+    if stop is not None:
+        solver.stop_when(stop)
     prices = area_prices
     costs = arcs.costs(prices)
     wanted = costs <= _least(arcs, costs, len(counts))[arcs.kind] + NEAR
@@ -126,7 +140,10 @@ def _solve(arcs: _Arcs, counts: Floats, credit: Floats, area_prices: Floats) -> 
     for _ in range(ROUNDS):
         _add_arcs(solver, arcs, np.flatnonzero(wanted), len(prices))
         used |= wanted
-        prices, worth = _run(solver, len(prices))
+        solved = _run(solver, len(prices))
+        if solved is None:
+            break
+        prices, worth = solved
         wanted = (worth[arcs.kind] > arcs.costs(prices) + BROKEN) & ~used
         if not wanted.any():
             break
@@ -179,9 +196,13 @@ def _add_arcs(solver: QuietHighs, arcs: _Arcs, chosen: Ints, points: int) -> Non
     )
 
 
-def _run(solver: QuietHighs, points: int) -> tuple[Floats, Floats]:
+def _run(solver: QuietHighs, points: int) -> tuple[Floats, Floats] | None:
+    """Prices at the grid points and what each kind is worth; None when it was stopped."""
     solver.run()
-    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+    status = solver.getModelStatus()
+    if status == highspy.HighsModelStatus.kInterrupt:
+        return None
+    if status != highspy.HighsModelStatus.kOptimal:
         raise PlankwrightError("the linear program for the prices was not solved")
     values = np.array(solver.getSolution().col_value)
     return values[:points], values[points:]

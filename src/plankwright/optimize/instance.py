@@ -4,7 +4,7 @@ Unit: the *tick*, 1/10,000 mm. In it 1 mm is 10,000 and 1/16 in is 15,875, both 
 joints repeated over many boards do not drift. Needs are rounded up and room is rounded down.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from plankwright.errors import PlankwrightError
@@ -12,6 +12,15 @@ from plankwright.errors import PlankwrightError
 TICKS_PER_MM = 10_000
 
 Role = Literal["plain", "host", "guest"]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What a lane meets of a stretch: ``low`` to ``high``, from its near end [ticks]."""
+
+    lane: int
+    low: int
+    high: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +36,7 @@ class StretchNeed:
     role : a *guest* is so narrow that it is cut from the strips left beside the whole boards of
         the *hosts*, which are narrow too and need the other long side; most are plain.
     straight : both ends are square across, so that a whole board lies there uncut.
+    parts : what the lanes meet of it; none where every lane meets the whole of it.
     begun : its near end is an end joint with a piece that lies already: it takes no starter.
     """
 
@@ -36,6 +46,7 @@ class StretchNeed:
     role: Role = "plain"
     straight: bool = True
     begun: bool = False
+    parts: tuple[Part, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +72,8 @@ class Instance:
     grid : step of the starters that are tried [ticks]: a mark of the tape.
     stretches : in the order in which they are laid.
     contacts : which stretches are neighbors, and where.
+    lanes : lines along the boards; in every one the pieces of a board lie one after another, see
+        :mod:`plankwright.optimize.lanes`.
     """
 
     board: int
@@ -70,6 +83,7 @@ class Instance:
     grid: int
     stretches: tuple[StretchNeed, ...]
     contacts: tuple[Contact, ...] = ()
+    lanes: int = 1
 
     def __post_init__(self) -> None:
         if self.board <= 0 or self.grid <= 0:
@@ -78,6 +92,16 @@ class Instance:
             raise PlankwrightError("an instance's rules cannot be negative")
         if any(stretch.length <= 0 for stretch in self.stretches):
             raise PlankwrightError("every stretch needs a length above 0")
+        if any(not 0 <= p.lane < self.lanes for s in self.stretches for p in s.parts):
+            raise PlankwrightError("a part names a lane that is not there")
         count = len(self.stretches)
         if any(not 0 <= i < count for c in self.contacts for i in (c.wall_side, c.room_side)):
             raise PlankwrightError("a contact names a stretch that is not there")
+
+
+def in_one_lane(instance: Instance) -> Instance:
+    """The same instance with every stretch as wide as a board, so that nothing lies beside it."""
+    if instance.lanes == 1:
+        return instance
+    whole = tuple(replace(stretch, parts=()) for stretch in instance.stretches)
+    return replace(instance, stretches=whole, lanes=1)

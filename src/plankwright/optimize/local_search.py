@@ -16,10 +16,12 @@ import numpy as np
 from plankwright.optimize.bounds import Bound
 from plankwright.optimize.conflicts import Conflicts, in_windows
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
-from plankwright.optimize.ledger import Floats, Ints, Ledger, Steps, excess_with
+from plankwright.optimize.ledger import Floats, Ints, Ledger, excess_with
 from plankwright.optimize.looks import LOOKS_FIRST, Looks, Taste
+from plankwright.optimize.matching import match
 from plankwright.optimize.options import Options, Pick
 from plankwright.optimize.prices import Prices
+from plankwright.optimize.solution import Seat
 
 CONFLICT_MM = 150.0  # excess that one joint conflict counts for
 HOT_MM, COLD_MM = 300.0, 0.3
@@ -97,11 +99,23 @@ class Search:
     def _book(self, stretch: int) -> Ledger:
         return self._strips if self._is_guest[stretch] else self._ledger
 
+    def go_on_from(self, found: Found) -> None:
+        """Go on from the choices that another search found."""
+        for stretch, choice in enumerate(found.choices):
+            self._enter(stretch, choice)
+        self._conflicted = {i for i in range(len(self._options)) if self._is_conflicted(i)}
+        self._note()
+
+    def seats(self) -> tuple[list[Seat], int]:
+        """The seats of the best state with their boards, and how many boards these are."""
+        assert self._best is not None
+        return match(self._instance, self._options, self._best.choices)
+
     def improve(self, moves: int, stop: Callable[[], bool]) -> Found:
         """Re-choose stretches until the target is met, the moves are spent or ``stop`` says so."""
         cycle = max(200, CYCLE_PER_STRETCH * len(self._options))
         for move in range(moves):
-            if self._met() or (move % 64 == 63 and stop()):
+            if self._met() or (move % 16 == 15 and stop()):
                 return self._found(move)
             heat = HOT_MM * (COLD_MM / HOT_MM) ** ((move % cycle) / cycle)
             self._step(heat * TICKS_PER_MM)
@@ -120,15 +134,28 @@ class Search:
         looks = Looks(self._instance, self._options, taste)
         for stretch, choice in enumerate(self._chosen):
             looks.enter(stretch, choice)
-        most = {False: self._ledger.boards() + spend, True: self._strips.boards()}
+        most = self._most(spend)
         for move in range(moves):
-            if move % 64 == 63 and stop():
+            if move % 16 == 15 and stop():
                 break
             self._embellish(int(self._rng.integers(len(self._options))), looks, most)
-        boards = self._best.boards + self._ledger.boards() - most[False] + spend
+            self._look_back(move, spend, looks)
+        self._look_back(-1, spend, looks)
+        boards = self._boards()
         ugly = self._cost_in_looks(looks)
         self._best = Found(tuple(self._chosen), self._best.conflicts, boards, moves, ugly)
         return self._best
+
+    def _most(self, spend: int) -> dict[bool, int]:
+        """Boards that plain stretches and hosts may take for looks, and strips that guests may."""
+        return {False: self._ledger.boards() + spend, True: self._strips.boards()}
+
+    def _look_back(self, move: int, spend: int, looks: Looks) -> None:
+        """Go back if looks took more boards than they may: in one lane they never do."""
+
+    def _boards(self) -> int:
+        """Boards that the choices take as they are."""
+        return self._ledger.boards() + max(0, self._strips.boards() - self._free_strips)
 
     def _cost_in_looks(self, looks: Looks) -> float:
         """Every stretch's cost beside its neighbors, added up: what two rows share counts twice."""
@@ -140,17 +167,15 @@ class Search:
     def _embellish(self, stretch: int, looks: Looks, most: dict[bool, int]) -> None:
         """Re-choose one stretch for looks, among the choices that cost nothing else."""
         old = self._chosen[stretch]
-        self._book(stretch).strike(stretch)
-        self._conflicts.strike(stretch)
+        self._strike(stretch)
         looks.strike(stretch)
-        book, target = self._book(stretch), most[self._is_guest[stretch]]
         first, last = self._conflicts.windows(stretch)
-        picks = self._candidates(stretch, book.steps(), last + 1, marks=MARKS)
-        picks = picks.with_one(old)
-        harm = self._excess(picks, book, target) + in_windows(picks.takes, first, last)
+        picks = self._candidates(stretch, last + 1, marks=MARKS).with_one(old)
+        excess = self._excess(stretch, picks, most[self._is_guest[stretch]])[0]
+        clashes = in_windows(picks.takes, first, last)
         cost = looks.cost(stretch, picks.takes, picks.boards)
         cost += self._rng.random(len(cost)) * 1e-6  # ties fall by chance
-        cost[harm > harm[-1]] = np.inf
+        cost[(excess > excess[-1]) | (clashes > clashes[-1])] = np.inf
         choice = picks[int(np.argmin(cost))]
         self._enter(stretch, choice)
         looks.enter(stretch, choice)
@@ -165,8 +190,7 @@ class Search:
     def _step(self, heat: float) -> None:
         stretch = self._pick_stretch()
         before = stretch in self._conflicted
-        self._book(stretch).strike(stretch)
-        self._conflicts.strike(stretch)
+        self._strike(stretch)
         picks, cost, conflicts = self._score(stretch, self._goal(self._is_guest[stretch]))
         score = cost + CONFLICT_MM * TICKS_PER_MM * conflicts
         drawn = int(np.argmin(score + heat * self._rng.standard_exponential(len(score))))
@@ -182,6 +206,10 @@ class Search:
         self._book(stretch).enter(stretch, choice)
         self._conflicts.enter(stretch, choice)
 
+    def _strike(self, stretch: int) -> None:
+        self._book(stretch).strike(stretch)
+        self._conflicts.strike(stretch)
+
     def _is_conflicted(self, stretch: int) -> bool:
         return self._conflicts.count(stretch, self._chosen[stretch]) > 0
 
@@ -191,46 +219,49 @@ class Search:
             among = sorted(self._conflicted)
             return among[int(self._rng.integers(len(among)))]
         if draw < 0.7:
-            book, goal = self._ledger, self._target
-            if self._strips.opened and self._rng.random() < 0.3:
-                book, goal = self._strips, self._free_strips
-            over = book.steps().over(goal - book.opened)
-            if over:
-                burdened = book.burdened(*over[int(self._rng.integers(len(over)))])
-                if len(burdened):
-                    return int(burdened[int(self._rng.integers(len(burdened)))])
+            burdened = self._burdened()
+            if len(burdened):
+                return int(burdened[int(self._rng.integers(len(burdened)))])
         return int(self._rng.integers(len(self._options)))
 
-    def _score(self, stretch: int, target: int) -> tuple["_Picks", Floats, Ints]:
+    def _burdened(self) -> Ints:
+        """Stretches that burden the balance in one of the places where it is over its goal."""
+        book, goal = self._ledger, self._target
+        if self._strips.opened and self._rng.random() < 0.3:
+            book, goal = self._strips, self._free_strips
+        over = book.steps().over(goal - book.opened)
+        if not over:
+            return np.empty(0, dtype=np.int64)
+        return book.burdened(*over[int(self._rng.integers(len(over)))])
+
+    def _score(self, stretch: int, target: int) -> tuple["Picks", Floats, Ints]:
         """Choices of an open stretch, the excess of each and its conflicts."""
-        book = self._book(stretch)
         first, last = self._conflicts.windows(stretch)
-        picks = self._candidates(stretch, book.steps(), np.concatenate([first - 1, last + 1]))
-        cost = self._excess(picks, book, target)
+        picks = self._candidates(stretch, np.concatenate([first - 1, last + 1]))
+        cost, worth = self._excess(stretch, picks, target)
         if self._prices is not None and not self._is_guest[stretch]:
-            cost += GUIDE_MM * TICKS_PER_MM * self._loss(picks)
+            cost += GUIDE_MM * TICKS_PER_MM * (worth - worth.min())
         return picks, cost, in_windows(picks.takes, first, last)
 
-    def _excess(self, picks: "_Picks", book: Ledger, target: int) -> Floats:
-        """Excess over a target [ticks] for each of many choices of an open stretch."""
-        steps = book.steps()
-        cost = np.empty(len(picks.takes))
+    def _excess(self, stretch: int, picks: "Picks", target: int) -> tuple[Floats, Floats]:
+        """For each of many choices of an open stretch the excess over a target [ticks], and what
+        it costs by the bound's prices [boards].
+        """
+        book = self._book(stretch)
+        steps, cost = book.steps(), np.empty(len(picks.takes))
         for boards in set(picks.boards.tolist()):
             part = picks.boards == boards
             spare = target - book.opened - boards
             cost[part] = excess_with(steps, spare, picks.takes[part], picks.leaves[part])
-        return cost
+        return cost, picks.boards + self._priced(picks.takes) - self._priced(picks.leaves)
 
-    def _loss(self, picks: "_Picks") -> Floats:
-        """What each choice loses by the bound's prices [boards], 0 for the best of them."""
-        place = self._price_at.searchsorted(picks.takes, side="right") - 1
-        kept = self._price_at.searchsorted(picks.leaves, side="right") - 1
-        worth = picks.boards + self._price[place] - self._price[kept]
-        loss: Floats = worth - worth.min()
-        return loss
+    def _priced(self, lengths: Ints) -> Floats:
+        """Prices of lengths [boards]."""
+        found: Floats = self._price[self._price_at.searchsorted(lengths, side="right") - 1]
+        return found
 
-    def _candidates(self, stretch: int, steps: Steps, edges: Ints, marks: int = 0) -> "_Picks":
-        lengths = steps.at
+    def _candidates(self, stretch: int, edges: Ints, marks: int = 0) -> "Picks":
+        lengths = self._book(stretch).steps().at
         if len(lengths) > MOST_LENGTHS:
             lengths = self._rng.choice(lengths, MOST_LENGTHS, replace=False)
         takes: list[Ints] = []
@@ -246,13 +277,13 @@ class Search:
             takes.append(inside)
             leaves.append(np.maximum(inside + arc.shift, 0))
             boards.append(np.full(len(inside), arc.boards, dtype=np.int64))
-        return _Picks(np.concatenate(takes), np.concatenate(leaves), np.concatenate(boards))
+        return Picks(np.concatenate(takes), np.concatenate(leaves), np.concatenate(boards))
 
     def _note(self) -> None:
         conflicts, best = len(self._conflicted), self._best
         if best is not None and conflicts > best.conflicts:
             return
-        boards = self._ledger.boards() + max(0, self._strips.boards() - self._free_strips)
+        boards = self._boards()
         if best is None or (conflicts, boards) < (best.conflicts, best.boards):
             self._best = Found(tuple(self._chosen), conflicts, boards, 0)
 
@@ -267,16 +298,16 @@ def strips_at_least(instance: Instance, options: Sequence[Options]) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class _Picks:
+class Picks:
     """Many choices of one stretch, side by side."""
 
     takes: Ints
     leaves: Ints
     boards: Ints
 
-    def with_one(self, choice: Pick) -> "_Picks":
+    def with_one(self, choice: Pick) -> "Picks":
         """The same choices and one more at the end."""
-        return _Picks(
+        return Picks(
             np.append(self.takes, choice.takes),
             np.append(self.leaves, choice.leaves),
             np.append(self.boards, choice.boards),

@@ -5,16 +5,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plankwright.optimize.bounds import Bound
-from plankwright.optimize.instance import Instance
+from plankwright.optimize.bounds import Bound, circulation_bound
+from plankwright.optimize.instance import Instance, in_one_lane
+from plankwright.optimize.lane_search import LaneSearch
 from plankwright.optimize.local_search import Found, Search
 from plankwright.optimize.looks import LOOKS_FIRST, Taste
-from plankwright.optimize.matching import match
 from plankwright.optimize.options import options_of
 from plankwright.optimize.solution import Solution
+from plankwright.optimize.spans import Span
 from plankwright.optimize.waits import shorten_waits
 
 FIRST_LOOK = 5  # this part of the moves goes before the bound is bettered
+LANE_COST = 4  # a move costs so much more in several lanes
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,24 +78,56 @@ def solve(
     aim : what counts once the boards are settled; looks, and no board for them, where None.
     """
     options = [options_of(instance, stretch) for stretch in instance.stretches]
-    search = Search(instance, options, np.random.default_rng(effort.seed))
+    is_plain = True
+    plain, rng = in_one_lane(instance), np.random.default_rng(effort.seed)
+    search = Search(plain, options, rng)
     search.aim(bound)
     search.construct()
     found = search.improve(effort.moves // FIRST_LOOK, stop)
     if prove is not None and found.boards > bound.boards:
         bound = prove(found.boards)
-    if not found.is_legal_with(bound.boards):
-        search.aim(bound)
-        found = search.improve(effort.moves - effort.moves // FIRST_LOOK, stop)
+    moves = effort.moves - effort.moves // FIRST_LOOK
+    met = found.is_legal_with(bound.boards)
+    if not met and (instance.lanes == 1 or _least(plain, stop) <= bound.boards):
+        found = _descend(search, bound, moves, stop)
+    if instance.lanes > 1 and not found.is_legal_with(bound.boards):
+        sharing = LaneSearch(instance, options, rng)
+        sharing.go_on_from(found)
+        shared = _descend(sharing, bound, moves // LANE_COST, stop)
+        if (shared.conflicts, shared.boards) < (found.conflicts, found.boards):
+            search, found, is_plain = sharing, shared, False
     if found.conflicts == 0:
         found = _beautify(search, found.boards, effort.looks * len(options), stop, aim or Aim())
-    placed, boards = match(instance, options, found.choices)
+    placed, boards = search.seats()
     starters = tuple(
         choice.takes if option.is_long else None
         for option, choice in zip(options, found.choices, strict=True)
     )
-    seats = shorten_waits(instance, placed)
+    seats = shorten_waits(plain if is_plain else instance, placed)
     return Solution(starters, seats, boards, found.conflicts), bound
+
+
+def _least(plain: Instance, stop: Callable[[], bool]) -> int:
+    """Boards that stretches need if nothing lies beside them: prices on a coarse grid."""
+    spans = [
+        Span(need.length, plain.shortest if need.length > plain.board else 0, begun=need.begun)
+        for need in plain.stretches
+        if need.role != "guest"
+    ]
+    return circulation_bound(plain.board, plain.cut, spans, arc_limit=0, stop=stop).boards
+
+
+def _descend(search: Search, bound: Bound, moves: int, stop: Callable[[], bool]) -> Found:
+    """Aim at the bound, then, where its prices lead to no plan, at a board fewer each time."""
+    search.aim(bound)
+    found = search.improve(moves // 2, stop)
+    left = moves - moves // 2
+    while left > 0 and not found.is_legal_with(bound.boards) and not stop():
+        target = max(bound.boards, found.boards - (found.conflicts == 0))
+        search.aim(Bound(target, float(target), "area"))
+        found = search.improve(left, stop)
+        left -= max(found.moves, 1)
+    return found
 
 
 def _beautify(search: Search, boards: int, moves: int, stop: Callable[[], bool], aim: Aim) -> Found:

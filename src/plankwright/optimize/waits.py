@@ -59,7 +59,8 @@ def sum_of_waits(seats: Sequence[Seat]) -> int:
 
 
 def _is_free(instance: Instance, cut: Sequence[Seat]) -> bool:
-    plain = all(instance.stretches[seat.stretch].role != "guest" for seat in cut)
+    needs = [instance.stretches[seat.stretch] for seat in cut]
+    plain = all(need.role != "guest" and not need.parts for need in needs)
     return (
         plain
         and len(cut) <= 2

@@ -17,6 +17,7 @@ from plankwright.model.room import corner_name
 from plankwright.model.rules import Rules
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.solution import Seat, Solution
+from plankwright.plan.clearance import kept_apart
 from plankwright.plan.nesting import Shape, nest
 from plankwright.plan.sharing import Cutting, share_boards
 
@@ -62,6 +63,8 @@ def assemble(
         for part in _parts_of(stretch, instance, index, seats[index], rules)
     ]
     boards = _number_boards(parts)
+    if instance.lanes > 1:
+        boards = kept_apart([_in_board(part) for part in parts], boards, rules)
     if by_shape:
         parts, boards = _nest(parts, board, rules)
     if share:

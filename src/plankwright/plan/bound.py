@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from plankwright.geometry.chords import Chord, chords, lanes, lines
+from plankwright.geometry.chords import Chord, Chords, Line, cut_along
 from plankwright.geometry.rows import Contact, Stretch
 from plankwright.model.board import Board
 from plankwright.model.plan import Evidence
@@ -24,6 +24,7 @@ COARSE = 0  # work limit: the coarsest prices only
 NOISE_MM = 0.002  # coordinates are rounded to 0.001 mm; a bound's lengths are shortened by that
 MARGIN_MM = 0.1  # a joint offset this much short is still one: rounding of the plan file
 EDGE_MM = 0.06  # a joint this near the end of a contact may lie off it, by rounding
+CLEAR = 0.002  # boards: how far from a settled joint two chords of one piece lie
 LEAST_MM = 0.5  # less of a chord is not worth a board
 WHOLE_MM = 0.02  # a chord that misses its stretch's ends by no more runs through all of it
 
@@ -35,27 +36,36 @@ Lying = tuple[Offcut, float, float]
 class BoundLine:
     """One line across the boards: its chords as spans, and the bound that coarse prices prove.
 
-    ``instance`` and ``options`` say the same of the chords that run through whole stretches, with
-    their contacts, for the bound that keeps joint offsets.
+    ``line`` is where it lies across the boards. ``instance`` and ``options`` say the same of the
+    chords that run through whole stretches, with their contacts, for the bound that keeps joint
+    offsets.
     """
 
+    line: Line
     bound: Bound
     spans: tuple[Span, ...]
     instance: Instance
     options: tuple[Options, ...]
     shelf: tuple[Offcut, ...] = ()
 
-    def refined(self, target: int) -> Bound:
+    def refined(self, target: int, stop: Callable[[], bool] | None = None) -> Bound:
         """The bound that fine prices prove; stops at ``target`` boards."""
         if self.bound.boards >= target:
             return self.bound
-        return circulation_bound(
-            self.instance.board, self.instance.cut, self.spans, shelf=self.shelf, target=target
+        found = circulation_bound(
+            self.instance.board,
+            self.instance.cut,
+            self.spans,
+            shelf=self.shelf,
+            target=target,
+            stop=stop,
         )
+        return replace(found, line=(self.line.y, self.line.reach))
 
     def with_offsets(self, start: Bound, target: int, stop: Callable[[], bool]) -> Bound:
         """A bound of this line raised by keeping joint offsets, as far as ``target`` boards."""
-        return chain_bound(self.instance, self.options, start, target, stop, shelf=self.shelf)
+        found = chain_bound(self.instance, self.options, start, target, stop, shelf=self.shelf)
+        return replace(found, line=(self.line.y, self.line.reach))
 
 
 def bound_lines(
@@ -65,6 +75,7 @@ def bound_lines(
     rules: Rules,
     laid_to: Mapping[int, float] | None = None,
     shelf: Sequence[Lying] = (),
+    stop: Callable[[], bool] | None = None,
 ) -> Iterator[BoundLine]:
     """Bounds from one line across the boards after another, the most promising first.
 
@@ -72,54 +83,78 @@ def bound_lines(
     ----------
     laid_to : for stretches that are begun the u [mm] up to which they lie: infinite for all of it.
     shelf : offcuts at hand, lengths rounded up [ticks].
+    stop : asked now and then; once it says True prices are taken as they are.
     """
     laid = laid_to or {}
-    met = lanes(stretches, contacts, board.width_mm, rules.shortest_piece_mm)
     done = [i for i, u in laid.items() if u >= stretches[i].u1]
-    met = met.without(done) if done else met
+    chords = Chords(
+        stretches,
+        contacts,
+        board.width_mm,
+        rules.shortest_piece_mm,
+        rules.kerf_mm,
+        rules.cut_mm,
+        done,
+    )
     most = MOST_LINES if len(stretches) <= MANY else 2
-    wanted = lines(met, stretches, board.width_mm, most if not shelf else MOST_LOOKED_AT)
+    wanted = chords.lines(most if not shelf else MOST_LOOKED_AT)
     if shelf:
         promise = {
-            y: _promise(list(_open(chords(stretches, met, y), laid, board.length_mm)), shelf, y)
-            for y in wanted
+            line: _promise(list(_open(chords.at(line), laid, board.length_mm)), shelf, line)
+            for line in wanted
         }
-        wanted = sorted(wanted, key=lambda y: -promise[y])[:most]
-    for y in wanted:
-        found = list(_open(chords(stretches, met, y), laid, board.length_mm))
+        wanted = sorted(wanted, key=lambda line: -promise[line])[:most]
+    for line in wanted:
+        found = list(_open(chords.at(line), laid, board.length_mm))
         if found:
-            met_too = tuple(offcut for offcut, low, high in shelf if low <= y <= high)
-            yield _line(found, stretches, contacts, board, rules, laid, met_too)
+            met = tuple(_met(shelf, line))
+            yield _line(line, found, stretches, contacts, board, rules, laid, met, stop)
 
 
-def _promise(found: Sequence[Chord], shelf: Sequence[Lying], y: float) -> int:
+def _met(shelf: Sequence[Lying], line: Line) -> Iterator[Offcut]:
+    """The offcuts that a line may meet."""
+    for offcut, low, high in shelf:
+        if low <= line.y + line.reach and line.y - line.reach <= high:
+            yield offcut
+
+
+def _promise(found: Sequence[Chord], shelf: Sequence[Lying], line: Line) -> int:
     """Length still to be covered along a line, beyond what the shelf has there [mm]."""
     length = sum(chord.u1 - chord.u0 for chord in found)
-    at_hand = sum(offcut.length for offcut, low, high in shelf if low <= y <= high)
+    at_hand = sum(offcut.length for offcut in _met(shelf, line))
     return round(length - at_hand / TICKS_PER_MM)
 
 
 def _open(found: Sequence[Chord], laid: Mapping[int, float], longest: float) -> Iterator[Chord]:
     """What is still open of chords, from where their stretches lie.
 
-    The joints of a begun stretch are settled, and no board of it has an end to spare but the last.
-    So its chords count as one, whatever parts them, unless a wall-to-wall piece could be cut from
-    between: one of a stretch that is not begun, no longer than ``longest``.
+    The joints of a begun stretch are settled. So where no joint lies between two of its chords,
+    both belong to one piece, and nothing with a board's end could be cut from between: the two
+    count as one, unless a wall-to-wall piece could: one of a stretch that is not begun, no longer
+    than ``longest``, a board.
     """
     still = [c for c in found if c.u1 - max(c.u0, laid.get(c.stretch, c.u0)) > LEAST_MM]
     begun = {c.stretch for c in still if c.u0 <= laid.get(c.stretch, -math.inf)}
     joined = not any(c.u1 - c.u0 <= longest and c.stretch not in begun for c in still)
-    last = {chord.stretch: chord.u1 for chord in sorted(still, key=lambda chord: chord.u1)}
-    for chord in still:
+    before: Chord | None = None
+    for chord in sorted(still, key=lambda chord: (chord.stretch, chord.u0)):
         laid_to = laid.get(chord.stretch, -math.inf)
-        if joined and chord.stretch in begun:
-            if chord.u0 <= laid_to:
-                yield replace(chord, u0=laid_to, u1=last[chord.stretch])
-        else:
-            yield replace(chord, u0=max(chord.u0, laid_to))
+        chord = replace(chord, u0=max(chord.u0, laid_to))
+        if before is not None and before.stretch == chord.stretch and before.u0 == laid_to:
+            first, last = (before.u1 - laid_to) / longest, (chord.u0 - laid_to) / longest
+            clear = math.floor(first - CLEAR) == math.floor(last + CLEAR)
+            if joined and clear:
+                before = replace(before, u1=chord.u1)
+                continue
+        if before is not None:
+            yield before
+        before = chord
+    if before is not None:
+        yield before
 
 
 def _line(
+    line: Line,
     found: Sequence[Chord],
     stretches: Sequence[Stretch],
     contacts: Sequence[Contact],
@@ -127,6 +162,7 @@ def _line(
     rules: Rules,
     laid: Mapping[int, float],
     shelf: tuple[Offcut, ...],
+    stop: Callable[[], bool] | None,
 ) -> BoundLine:
     spans = tuple(
         replace(
@@ -136,7 +172,10 @@ def _line(
         for chord in found
     )
     length, cut = down(board.length_mm), up(rules.cut_mm)
-    bound = circulation_bound(length, cut, spans, shelf=shelf, arc_limit=COARSE)
+    if line.reach:
+        cut = down(cut_along(rules.cut_mm, line))
+    bound = circulation_bound(length, cut, spans, shelf=shelf, arc_limit=COARSE, stop=stop)
+    bound = replace(bound, line=(line.y, line.reach))
     whole = {
         chord.stretch: index
         for index, chord in enumerate(found)
@@ -169,7 +208,7 @@ def _line(
         )
         for span in spans
     )
-    return BoundLine(bound, spans, instance, options, shelf)
+    return BoundLine(line, bound, spans, instance, options, shelf)
 
 
 def _runs_through(chord: Chord, stretch: Stretch) -> bool:
@@ -195,4 +234,4 @@ def evidence(bound: Bound) -> Evidence:
     if bound.prices is None:
         return Evidence("area")
     prices = tuple((length / TICKS_PER_MM, price) for length, price in bound.prices.steps())
-    return Evidence("prices", prices, joint_offsets=bound.kind == "offsets")
+    return Evidence("prices", prices, joint_offsets=bound.kind == "offsets", line_mm=bound.line)

@@ -12,7 +12,8 @@ from plankwright.geometry.rows import Stretch
 from plankwright.geometry.slabs import far_prongs, narrow_runs, near_prongs
 from plankwright.model.board import Board
 from plankwright.model.rules import Rules
-from plankwright.optimize.instance import TICKS_PER_MM, Contact, Instance, Role, StretchNeed
+from plankwright.optimize.instance import TICKS_PER_MM, Contact, Instance, Part, Role, StretchNeed
+from plankwright.plan.lanes import MetParts, lanes_of, one_lane
 from plankwright.plan.strips import strip_roles
 
 THINNEST_JOINT_MM = 1.0
@@ -36,9 +37,18 @@ def compile_instance(
     board: Board,
     rules: Rules,
     grid_mm: float,
+    *,
+    lanes: bool = True,
 ) -> Instance:
-    """The instance of a floor cut into stretches; ``grid_mm`` is the step of the starters."""
+    """The instance of a floor cut into stretches.
+
+    Parameters
+    ----------
+    grid_mm : step of the starters.
+    lanes : whether to tell what can lie side by side in a board; otherwise only narrow rows share.
+    """
     roles = strip_roles(stretches, contacts, board, rules)
+    met = lanes_of(stretches, board, rules) if lanes else one_lane(stretches)
     return Instance(
         board=down(board.length_mm),
         cut=up(rules.cut_mm),
@@ -46,16 +56,20 @@ def compile_instance(
         offset=up(rules.joint_offset_mm),
         grid=up(grid_mm),
         stretches=tuple(
-            _need(stretch, rules, role) for stretch, role in zip(stretches, roles, strict=True)
+            _need(stretch, rules, role, parts)
+            for stretch, role, parts in zip(stretches, roles, met.parts, strict=True)
         ),
         contacts=tuple(Contact(c.wall_side, c.room_side, down(c.u0), up(c.u1)) for c in contacts),
+        lanes=met.count,
     )
 
 
-def _need(stretch: Stretch, rules: Rules, role: Role) -> StretchNeed:
+def _need(stretch: Stretch, rules: Rules, role: Role, met: MetParts | None) -> StretchNeed:
     start = down(stretch.u0)
     forbidden = () if stretch.is_rectangle else _forbidden(stretch, rules.shortest_piece_mm)
-    return StretchNeed(up(stretch.u1) - start, start, forbidden, role, stretch.is_rectangle)
+    length = up(stretch.u1) - start
+    parts = tuple(Part(lane, down(low), min(up(high), length)) for lane, low, high in met or ())
+    return StretchNeed(length, start, forbidden, role, stretch.is_rectangle, parts=parts)
 
 
 def _forbidden(stretch: Stretch, shortest: float) -> tuple[tuple[int, int], ...]:

@@ -170,7 +170,8 @@ def _holds(instance: Instance, chosen: Sequence[int]) -> bool:
     number = {old: new for new, old in enumerate(chosen)}
     part = replace(
         instance,
-        stretches=tuple(replace(instance.stretches[i], role="plain") for i in chosen),
+        lanes=1,
+        stretches=tuple(replace(instance.stretches[i], role="plain", parts=()) for i in chosen),
         contacts=tuple(
             replace(c, wall_side=number[c.wall_side], room_side=number[c.room_side])
             for c in instance.contacts

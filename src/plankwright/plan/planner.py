@@ -147,7 +147,9 @@ def _fill(
     if not stretches:
         return _Filled((), (), Bound(0, 0.0, "area"))
     touching = contacts(stretches)
-    instance = compile_instance(stretches, touching, task.board, task.rules, task.grid_mm)
+    instance = compile_instance(
+        stretches, touching, task.board, task.rules, task.grid_mm, lanes=task.effort.prove
+    )
     lines = _Lines(task, stretches, touching, area, stop)
     aim = aim_of(task.wishes, task.board.per_pack)
     solution, proof = solve(instance, lines.first(), task.effort, stop, lines.prove, aim)
@@ -176,7 +178,7 @@ class _Lines:
         stop: Callable[[], bool],
     ) -> None:
         provable = task.effort.prove and not task.board.reversible
-        found = bound_lines(stretches, touching, task.board, task.rules)
+        found = bound_lines(stretches, touching, task.board, task.rules, stop=stop)
         self._lines: Iterator[BoundLine] = found if provable else iter(())
         self._seen: list[BoundLine] = []
         self._best = area
@@ -197,7 +199,7 @@ class _Lines:
                 break
             if line.bound.value < self._best.value - COARSENESS:
                 continue
-            fine = line.refined(target)
+            fine = line.refined(target, self._stop)
             self._best = max(self._best, fine, key=_strength)
             if self._best.boards < target:
                 kept = line.with_offsets(fine, target, self._stop)
