@@ -88,6 +88,8 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--board", default="1285x192", help="length x width [mm]")
     parser.add_argument("--allowance", type=float, default=0.0, help="[mm]")
     parser.add_argument("--seconds", type=float, help="time limit a room; none: work limit alone")
+    parser.add_argument("--cpu", action="store_true", help="seconds of the processor")
+    parser.add_argument("--looks", type=int, default=Effort().looks, help="work limit for looks")
     parser.add_argument("--moves", type=int, default=Effort().moves, help="work limit")
     parser.add_argument("--seed", type=int, default=Effort().seed)
     parser.add_argument("--group", choices=GROUPS)
@@ -103,8 +105,9 @@ def _settings(chosen: argparse.Namespace) -> Settings:
     return Settings(
         Board(length, width),
         Rules(allowance_mm=chosen.allowance),
-        Effort(moves=chosen.moves, seed=chosen.seed),
+        Effort(moves=chosen.moves, seed=chosen.seed, looks=chosen.looks),
         chosen.seconds,
+        chosen.cpu,
     )
 
 
@@ -112,7 +115,7 @@ def _told(settings: Settings) -> str:
     board, rules = settings.board, settings.rules
     limit = f"{settings.effort.moves} moves"
     if settings.seconds is not None:
-        limit += f" or {settings.seconds:g} s"
+        limit += f" or {settings.seconds:g} s" + (" of the processor" if settings.cpu else "")
     return (
         f"Board {board.length_mm:g} x {board.width_mm:g}, gap {rules.gap_mm:g}, kerf "
         f"{rules.kerf_mm:g}, allowance {rules.allowance_mm:g}, at most {limit}"
@@ -167,6 +170,13 @@ def _group_lines(results: dict[str, Result], board: Board) -> Iterator[str]:
     yield "  boards over the bound: " + ", ".join(
         f"{over} in {count}" for over, count in sorted(beyond.items())
     )
+    yield (
+        f"  total boards over total bound {total['boards'] / total['bound']:.4f}; proven by prices "
+        f"{sum(_is_proof(row, 'prices', offsets=False) for row in rows)}, along chains "
+        f"{sum(_is_proof(row, 'prices', offsets=True) for row in rows)}, by area "
+        f"{sum(_is_proof(row, 'area', offsets=False) for row in rows)}"
+    )
+    yield _looks_line(rows)
     for who in ("habit", "careful"):
         yield _by_hand_line(who, [row for row in rows if row[f"{who}_legal"]], len(rows))
     yield _waste_line(rows, board)
@@ -179,6 +189,23 @@ def _group_lines(results: dict[str, Result], board: Board) -> Iterator[str]:
         )
     excused = sum((Counter(row["excused"]) for row in rows), Counter[str]())
     yield "  excused: " + (", ".join(f"{k} {n}" for k, n in sorted(excused.items())) or "nothing")
+
+
+def _is_proof(row: Result, kind: str, *, offsets: bool) -> bool:
+    optimal = row["status"] == "optimal"
+    return optimal and row["evidence"] == kind and bool(row.get("offsets")) == offsets
+
+
+def _looks_line(rows: list[Result]) -> str:
+    """Plans with an H-joint, with a stair of three or more, with an offset hardly kept."""
+    shares = [
+        100.0 * sum(row["looks"][k] > 0 for row in rows if "looks" in row) / len(rows)
+        for k in range(3)
+    ]
+    return (
+        f"  % of plans with an H-joint {shares[0]:.1f}, a stair of three {shares[1]:.1f}, a joint "
+        f"offset within 10 % of its minimum {shares[2]:.1f}"
+    )
 
 
 def _by_hand_line(who: str, legal: list[Result], count: int) -> str:

@@ -50,6 +50,13 @@ def stored(path: Path, settings: str) -> dict[str, Result]:
     return found
 
 
+def read_all(path: Path) -> dict[str, Result]:
+    """The last result of every case, whatever its settings."""
+    lines = path.read_text(encoding="utf-8").splitlines()
+    entries = (json.loads(line) for line in lines if line.strip())
+    return {entry["case"]: entry["result"] for entry in entries}
+
+
 def resume(
     name: str,
     settings: str,
