@@ -46,7 +46,7 @@ FULL = BoardFormat(SHEET_MM, (136.0, 34.0), 27.0, 46.0, 8.0, 10.5, 10.5, 18.0, 2
 
 def card_format(*, angled: bool, ripped: bool, cut: bool) -> BoardFormat:
     """As small as 14-point words and a 24-point length allow: beside the words of a card."""
-    wide, left = (RIPPED_WIDE_MM, 20.0) if ripped else (CARD_WIDE_MM, 13.0)
+    wide, left = (RIPPED_WIDE_MM, 20.0) if ripped else (CARD_WIDE_MM, 14.0)
     top = 21.5 if angled else 10.5
     board = (wide - 2.0 * left, 20.0)
     high = top + board[1] + (21.0 if cut or angled else 10.0)
