@@ -3,13 +3,13 @@
 What keeps rooms with jogs open was looked at with a slow integer program (HiGHS, a variable for
 each starter on a grid of 10 mm, all lanes and joint offsets; minutes a room). It found for
 
-* lines: most gaps of two boards and more came from the line that was counted, not from the plan:
-  chords must be compared, not whole stretches, and rows that would share but for the kerf need a
-  line with a reach;
+* lines: about half of what gaps of two boards and more lost since came from the line that was
+  counted, half from the plan. Chords must be compared, not whole stretches; rows that would share
+  but for the kerf need a line with a reach;
 * whole numbers: where prices come to 49.0 exactly, the integer program says 50, as the plan does.
   No prices close that, only cases would;
-* several lines: prices on two lines together prove half a board more in one room of five; they are
-  not used yet;
+* several lines: in two of ten rooms prices on two lines together prove up to half a board more;
+  they are not used yet;
 * packing: in the rest every lane keeps the bound's number, but the pieces of both lanes could not
   be put into so many boards side by side; whether any way can is not known.
 """
