@@ -3,7 +3,7 @@
 from collections import Counter
 
 import pytest
-from shapely import Polygon
+from shapely import Polygon, box
 
 from plankwright.application.plan_room import Effort, plan_room
 from plankwright.checker.check import check_plan
@@ -96,3 +96,32 @@ def test_joints_that_cannot_keep_their_offset_are_named() -> None:
 def test_an_offset_that_can_be_kept_is_kept(offset: float) -> None:
     plan = plan_room(rectangle(), BOARD, Rules(joint_offset_mm=offset), effort=QUICK)
     assert "joint-offset" not in codes(plan)
+
+
+def test_a_tip_of_floor_too_small_for_a_piece_is_left_open_and_told() -> None:
+    # rows of 192 from the wall: 3 whole ones; a nook of 9 x 10 mm above them is a fourth row of
+    # 0.9 cm2, less than 1 cm2, so that nobody cuts a piece for it; one of 11 x 10 is 1.1 cm2
+    def nook(width: float) -> Room:
+        top = [(500.0 + width, 576.0), (500.0 + width, 586.0), (500.0, 586.0), (500.0, 576.0)]
+        return Room(Polygon([(0, 0), (3000, 0), (3000, 576), *top, (0, 576)]))
+
+    rules = Rules(gap_mm=0.0)
+    wishes = Wishes(start_wall="A-B", first_row_mm=192.0)
+    plan = plan_room(nook(9.0), BOARD, rules, wishes, effort=QUICK)
+    told = [finding for finding in plan.findings if finding.code == "scrap"]
+    assert [finding.where for finding in told] == ["row 4"]
+    assert "up to 0.90 cm²" in told[0].message
+    assert max(piece.row for piece in plan.pieces) == 3
+    larger = plan_room(nook(11.0), BOARD, rules, wishes, effort=QUICK)
+    assert "scrap" not in codes(larger)
+    assert max(piece.row for piece in larger.pieces) == 4
+
+
+def test_rows_on_the_diagonal_leave_no_crack_in_a_corner() -> None:
+    # each corner of a room is a tip of a row at 45 degrees: d deep it has d x d of floor; however
+    # the rows fall, the plan passes, and what is under 1 cm2 (10 mm deep) gets no piece
+    room = Room(box(0.0, 0.0, 1900.0, 1500.0))
+    for tenths in range(0, 130, 5):
+        wishes = Wishes(row_angle_deg=45.0, first_row_mm=60.0 + tenths / 10.0)
+        plan = plan_room(room, BOARD, wishes=wishes, effort=Effort(moves=0, looks=0, prove=False))
+        assert min(piece.outline.area for piece in plan.pieces) > 99.0

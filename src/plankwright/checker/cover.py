@@ -1,7 +1,8 @@
 """Cover: the pieces fill the floor, do not overlap and do not reach beyond it.
 
 Proven to 0.5 mm everywhere, not as a share of the area: what is left over after subtracting may
-hold no disc of that diameter, so a 1 mm crack or overlap of any length is found.
+hold no disc of that diameter, so a 1 mm crack or overlap of any length is found. A part of
+a row that is too small for a piece (a scrap, see ``model/plan.py``) may stay open.
 """
 
 from collections.abc import Iterator
@@ -21,6 +22,8 @@ def cover_faults(view: View) -> Iterator[Fault]:
     yield from _overlaps(view)
     covered = _covered(view)
     tree = shapely.STRtree(view.outlines)
+    if len(view.scraps):
+        covered = shapely.union(covered, shapely.union_all(view.scraps))
     for part in wide_parts(shapely.difference(view.strips, covered)):
         yield Fault(
             "crack",

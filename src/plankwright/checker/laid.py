@@ -133,7 +133,7 @@ def open_areas(view: View) -> list[float]:
     open_mm2 = np.where(laid, 0.0, shapely.area(view.outlines))
     if start is None:
         lies = float(shapely.area(view.outlines[laid]).sum())
-        return [float(view.floor.area) - lies]
+        return [float(view.floor.area) - float(shapely.area(view.scraps).sum()) - lies]
     second = view.rows >= start
     return [float(open_mm2[~second].sum()), float(open_mm2[second].sum())]
 

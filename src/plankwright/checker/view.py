@@ -14,7 +14,7 @@ import shapely
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from plankwright.model.plan import Laying, Plan
+from plankwright.model.plan import SCRAP_MM2, Laying, Plan
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -41,6 +41,7 @@ class View:
     stretches : connected parts of the strips, by row and from the near end.
     stretch_rows : row of each stretch.
     stretch_of : index of the stretch each piece lies in.
+    scraps : parts of the strips that are too small for a piece, and have none.
     """
 
     plan: Plan
@@ -53,6 +54,7 @@ class View:
     stretches: Shapes
     stretch_rows: Ints
     stretch_of: Ints
+    scraps: Shapes
 
     def lines(self, rows: Ints) -> Floats:
         """Positions v of the rows' wall sides [mm]."""
@@ -80,10 +82,20 @@ def look_at(plan: Plan) -> View:
     start, width = plan.laying.start_line_mm, plan.board.width_mm
     rows = np.floor((middles - start) / width).astype(np.int64) + 1
     strip_rows, strips = _strips(floor, start, width)
-    stretches, stretch_rows = _stretches(strips, strip_rows, outlines)
+    stretches, stretch_rows, scraps = _stretches(strips, strip_rows, outlines)
     stretch_of = _stretch_of(outlines, rows, stretches, stretch_rows)
     return View(
-        plan, floor, outlines, boxes, rows, strips, strip_rows, stretches, stretch_rows, stretch_of
+        plan=plan,
+        floor=floor,
+        outlines=outlines,
+        boxes=boxes,
+        rows=rows,
+        strips=strips,
+        strip_rows=strip_rows,
+        stretches=stretches,
+        stretch_rows=stretch_rows,
+        stretch_of=stretch_of,
+        scraps=scraps,
     )
 
 
@@ -136,7 +148,8 @@ def wide_parts(shapes: Any, width_mm: float = TOLERANCE_MM) -> list[Polygon]:
     joint = 0.02
     joined = shapely.get_parts(shapely.union_all(shapely.buffer(parts, joint)))
     core = shapely.buffer(joined, -(width_mm / 2.0 + joint) * 0.999)
-    wide = ~shapely.is_empty(core) & (shapely.area(joined) > LEAST_AREA_MM2)
+    area = shapely.area(joined) - joint * shapely.length(joined)
+    wide = ~shapely.is_empty(core) & (area > LEAST_AREA_MM2)
     return [part for part in joined[wide].tolist() if isinstance(part, Polygon)]
 
 
@@ -153,27 +166,31 @@ def _strips(floor: MultiPolygon, start: float, width: float) -> tuple[Ints, Shap
     return numbers + 1, shapely.intersection(floor, boxes)
 
 
-def _stretches(strips: Shapes, rows: Ints, outlines: Shapes) -> tuple[Shapes, Ints]:
-    """The connected parts of the strips; threads of floor that hold no piece are left out.
+def _stretches(strips: Shapes, rows: Ints, outlines: Shapes) -> tuple[Shapes, Ints, Shapes]:
+    """The connected parts of the strips, their rows, and the scraps among them.
+
+    Threads of floor and scraps that hold no piece are left out of the stretches.
 
     What hangs together by no more than a hair of rounding, where a corner of the floor lies on a
     row line, is apart.
     """
     parts, of_strip = _without_hairs(*shapely.get_parts(strips, return_index=True))
     if len(parts) == 0:
-        return parts, np.zeros(0, np.int64)
+        return parts, np.zeros(0, np.int64), parts
     rows = rows[of_strip]
-    thin = shapely.area(parts) < 2.0 * shapely.length(parts)
-    solid = ~thin
+    small = shapely.area(parts) < SCRAP_MM2 + LEAST_AREA_MM2
+    thin = ~small & (shapely.area(parts) < 2.0 * shapely.length(parts))
+    solid = ~thin & ~small
     solid[thin] = [len(wide_parts(part)) > 0 for part in parts[thin]]
     if not solid.all():
         points = shapely.point_on_surface(outlines)
         _, held = shapely.STRtree(parts).query(points, predicate="intersects")
         solid[held] = True
+    scraps = parts[small & ~solid]
     parts, rows = parts[solid], rows[solid]
     boxes = shapely.bounds(parts).reshape(-1, 4)
     order = np.lexsort((boxes[:, 1], np.round(boxes[:, 0], 2), rows))
-    return parts[order], rows[order]
+    return parts[order], rows[order], scraps
 
 
 def _without_hairs(parts: Shapes, of_strip: Ints) -> tuple[Shapes, Ints]:

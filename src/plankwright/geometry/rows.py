@@ -17,6 +17,7 @@ from shapely.errors import GEOSException
 from shapely.geometry.base import BaseGeometry
 
 from plankwright.geometry.slabs import Trapezoid, slabs
+from plankwright.model.plan import SCRAP_MM2
 
 ON_LINE_MM = 1e-3  # a corner this near a row line lies on it
 THREAD_MM = 0.05  # floor thinner than this beside a row line is rounding
@@ -82,7 +83,8 @@ class Contact:
 def cut_rows(floor: MultiPolygon, width: float, start_line: float) -> list[Stretch]:
     """Every stretch of a floor in plan axes, by row and then from the near end.
 
-    ``start_line`` is v of row 1's wall side; the floor must not reach below it.
+    ``start_line`` is v of row 1's wall side; the floor must not reach below it. Parts that are
+    scraps (:data:`plankwright.model.plan.SCRAP_MM2`) are left out.
     """
     if floor.is_empty:
         return []
@@ -119,7 +121,7 @@ def _strip_parts(floor: MultiPolygon, box: tuple[float, float, float, float]) ->
         if isinstance(part, Polygon)
         and part.bounds[3] - part.bounds[1] > SCRAP_MM
         and part.bounds[2] - part.bounds[0] > SCRAP_MM
-        and part.area > 1.0
+        and part.area >= SCRAP_MM2
     ]
 
 

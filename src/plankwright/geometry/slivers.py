@@ -2,17 +2,20 @@
 
 A sliver is a stretch that is nowhere as wide as the narrowest row, or a part of one that stays
 narrower for longer than a wall at 10 degrees to the rows would make it: beside a steeper wall the
-rows end, and a thin tip is no sliver.
+rows end, and a thin tip is no sliver. A scrap (``model/plan.py``) is too small for any piece.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from shapely import MultiPolygon
+import shapely
+from shapely import MultiPolygon, Polygon
 
 from plankwright.geometry.rows import Stretch, cut_rows
 from plankwright.geometry.slabs import narrow_runs
 from plankwright.geometry.start_line import STEEPEST
 
+LEAST_SCRAP_MM2 = 1.0  # less floor is rounding
+THINNEST_MM = 0.2  # what vanishes when moved in by this is a thread
 NOISE_MM = 0.01  # a row just as wide as the narrowest row is none
 
 
@@ -24,6 +27,16 @@ def sliver_length(stretches: Iterable[Stretch], narrowest: float) -> float:
 def sliver_length_at(floor: MultiPolygon, width: float, narrowest: float, offset: float) -> float:
     """Length of all slivers [mm] of a floor in plan axes cut along lines at ``offset``."""
     return sliver_length(cut_rows(floor, width, offset), narrowest)
+
+
+def scraps(floor: MultiPolygon, stretches: Sequence[Stretch]) -> list[Polygon]:
+    """What a floor in plan axes has beyond its stretches, threads of rounding left out."""
+    polygons = [stretch.polygon for stretch in stretches]
+    if floor.area - sum(polygon.area for polygon in polygons) < LEAST_SCRAP_MM2:
+        return []
+    rest = shapely.get_parts(shapely.difference(floor, shapely.union_all(polygons)))
+    wide = ~shapely.is_empty(shapely.buffer(rest, -THINNEST_MM))
+    return [part for part in rest[wide].tolist() if part.area >= LEAST_SCRAP_MM2]
 
 
 def _sliver(stretch: Stretch, narrowest: float) -> float:

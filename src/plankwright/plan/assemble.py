@@ -23,6 +23,7 @@ from plankwright.plan.sharing import Cutting, share_boards
 
 SAME_MM = 0.05  # rounding of coordinates, generously
 SCRAP_MM = 0.4
+SCRAP_OF_PIECE_MM2 = 0.9  # what the checker forgives, and rounding
 GRID_MM = 0.001  # of coordinates in the plan file
 
 
@@ -121,7 +122,7 @@ def between(stretch: Stretch, low: float, high: float) -> list[Polygon]:
 
 def _is_solid(shape: Polygon) -> bool:
     u0, v0, u1, v1 = shape.bounds
-    return bool(min(u1 - u0, v1 - v0) > SCRAP_MM and shape.area > 1.0)
+    return bool(min(u1 - u0, v1 - v0) > SCRAP_MM and shape.area > SCRAP_OF_PIECE_MM2)
 
 
 def _clear(shape: Polygon, others: Sequence[Polygon], rules: Rules) -> bool:

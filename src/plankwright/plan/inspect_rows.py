@@ -1,6 +1,9 @@
 """What is odd in the rows of a plan: slivers, short stretches, joints that could not be legal."""
 
+import math
 from collections.abc import Sequence
+
+from shapely import Polygon
 
 from plankwright.geometry.frame import Frame
 from plankwright.geometry.rows import Stretch
@@ -81,6 +84,27 @@ def _narrow_finding(piece: Piece, rules: Rules) -> Finding:
         piece.id,
         f"row {piece.row} is narrower than {rules.narrowest_row_mm:.0f} mm here",
         "Shift the start line or turn the rows; a sliver must be glued if it stays.",
+    )
+
+
+def scrap_findings(
+    parts: Sequence[Polygon], start_line: float, width: float
+) -> tuple[Finding, ...]:
+    """A finding that names the rows of all parts of the floor that get no piece."""
+    if not parts:
+        return ()
+    middles = [(part.bounds[1] + part.bounds[3]) / 2.0 for part in parts]
+    rows = sorted({math.floor((v - start_line) / width) + 1 for v in middles})
+    named = ", ".join(map(str, rows))
+    most = max(part.area for part in parts) / 100.0
+    message = f"{len(parts)} tips" if len(parts) > 1 else "a tip"
+    return (
+        Finding(
+            "scrap",
+            f"row {named}" if len(rows) == 1 else f"rows {named}",
+            f"{message} of floor of up to {most:.2f} cm², too small for a piece, left open",
+            "Look whether the trim covers it; sealant of the floor's color fills it where not.",
+        ),
     )
 
 

@@ -9,6 +9,7 @@ from shapely import MultiPolygon
 from plankwright.geometry.floor import build_floor
 from plankwright.geometry.frame import on_grid
 from plankwright.geometry.rows import Contact, Stretch, contacts, cut_rows
+from plankwright.geometry.slivers import scraps
 from plankwright.model.board import Board
 from plankwright.model.findings import Finding
 from plankwright.model.plan import BoardCount, Piece, Plan
@@ -22,7 +23,7 @@ from plankwright.plan.assemble import assemble
 from plankwright.plan.bound import BoundLine, bound_lines, evidence
 from plankwright.plan.compile import compile_instance
 from plankwright.plan.diagonal import nested
-from plankwright.plan.inspect_rows import inspect_pieces, offset_findings
+from plankwright.plan.inspect_rows import inspect_pieces, offset_findings, scrap_findings
 from plankwright.plan.layout import Rowing, choose_rows
 from plankwright.plan.nesting import is_slanted
 
@@ -143,9 +144,11 @@ def _fill(
     parts: MultiPolygon,
     stop: Callable[[], bool],
 ) -> _Filled:
-    area = area_bound(parts, task.board)
+    left_open = scraps(parts, stretches)
+    area = area_bound(parts, task.board, sum(part.area for part in left_open))
+    told = scrap_findings(left_open, rowing.laying.start_line_mm, task.board.width_mm)
     if not stretches:
-        return _Filled((), (), Bound(0, 0.0, "area"))
+        return _Filled((), told, Bound(0, 0.0, "area"))
     touching = contacts(stretches)
     instance = compile_instance(
         stretches, touching, task.board, task.rules, task.grid_mm, lanes=task.effort.prove
@@ -163,7 +166,7 @@ def _fill(
     offsets = offset_findings(stretches, instance, solution)
     if offsets or any(finding.code == "short-piece" for finding in odd):
         proof = area  # the prices count on the rules that are broken here
-    return _Filled(pieces, odd + offsets, proof)
+    return _Filled(pieces, told + odd + offsets, proof)
 
 
 class _Lines:
@@ -211,8 +214,9 @@ def _strength(bound: Bound) -> tuple[int, float]:
     return bound.boards, bound.value
 
 
-def area_bound(floor: MultiPolygon, board: Board) -> Bound:
+def area_bound(floor: MultiPolygon, board: Board, left_open_mm2: float = 0.0) -> Bound:
     """Least number of boards by area alone: floor area over board area, rounded up."""
-    floor_mm2 = float(floor.area) - 0.002 * float(floor.length)  # coordinates rounded twice
+    rounding = 0.002 * float(floor.length)  # of coordinates, twice
+    floor_mm2 = float(floor.area) - left_open_mm2 - rounding
     boards = floor_mm2 / board.area_mm2
     return Bound(max(math.ceil(boards), 0), boards, "area")
