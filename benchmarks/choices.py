@@ -8,6 +8,7 @@ length of slivers in a choice beyond what the best of many row lines along its r
 """
 
 import argparse
+import math
 import time
 from collections.abc import Sequence
 from itertools import permutations
@@ -32,7 +33,7 @@ SOURCES = (
 )
 HEAD = (
     f"{'dwelling':24} {'m2':>6} {'tried':>5} {'list':>4} {'boards':>11} {'seconds':>7} "
-    f"{'faults':>6} {'beaten':>6} {'slivers':>8} {'avoidable':>9}"
+    f"{'faults':>6} {'refused':>7} {'beaten':>6} {'slivers':>8} {'avoidable':>9}"
 )
 
 
@@ -67,6 +68,7 @@ def measure(case: tuple[Room, int]) -> Result:
         "boards": [choice.merits.boards for choice in found.choices],
         "seconds": round(seconds, 2),
         "faults": sum(not check_plan(choice.plan).ok for choice in found.choices),
+        "refused": len(found.refused),
         "beaten": beaten(found),
         "slivers_mm": round(sum(own for own, _ in slivers)),
         "avoidable_mm": round(max(own - least for own, least in slivers)),
@@ -84,8 +86,8 @@ def line(name: str, result: Result) -> str:
     boards = f"{min(result['boards'])} to {max(result['boards'])}"
     return (
         f"{name[:24]:24} {result['m2']:6.1f} {result['tried']:5} {result['choices']:4} "
-        f"{boards:>11} {result['seconds']:7.1f} {result['faults']:6} {result['beaten']:6} "
-        f"{result['slivers_mm']:8} {result['avoidable_mm']:9}"
+        f"{boards:>11} {result['seconds']:7.1f} {result['faults']:6} {result['refused']:7} "
+        f"{result['beaten']:6} {result['slivers_mm']:8} {result['avoidable_mm']:9}"
     )
 
 
@@ -95,11 +97,14 @@ def summary(results: Sequence[Result]) -> list[str]:
     lengths = sorted(result["choices"] for result in results)
     slow = sum(second > LONGEST_S for second in seconds)
     avoidable = sum(result["avoidable_mm"] > SAME_MM for result in results)
+    counts = ", ".join(f"{number}: {lengths.count(number)}" for number in sorted(set(lengths)))
     return [
-        f"dwellings {len(results)}, choices {sum(lengths)} ({lengths[0]} to {lengths[-1]} each)",
-        f"seconds: median {seconds[len(seconds) // 2]:.1f}, most {seconds[-1]:.1f}; "
+        f"dwellings {len(results)}, choices {sum(lengths)} (dwellings by their number {counts})",
+        f"seconds: median {seconds[len(seconds) // 2]:.1f}, 95 % within "
+        f"{seconds[math.ceil(0.95 * len(seconds)) - 1]:.1f}, most {seconds[-1]:.1f}; "
         f"over {LONGEST_S:g} s: {slow}",
-        f"choices with a fault {sum(result['faults'] for result in results)}, beaten by another "
+        f"choices with a fault {sum(result['faults'] for result in results)}, plans refused "
+        f"{sum(result['refused'] for result in results)}, choices beaten by another "
         f"{sum(result['beaten'] for result in results)}",
         f"dwellings with more than {SAME_MM:g} mm of sliver that another line avoids: {avoidable}",
     ]

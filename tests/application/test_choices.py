@@ -1,20 +1,25 @@
 """The short list: checked, none beaten by another, said in words."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from benchmarks.real_rooms import rooms_of
 from benchmarks.sliver_scan import least_slivers
+from rich.console import Console
 from shapely import Polygon
 from tests.data import data_file
 
+from plankwright.application import choices
 from plankwright.application.choice_words import reasons, title
 from plankwright.application.choices import Choices, find_choices
 from plankwright.application.joint_looks import JointLooks
 from plankwright.application.merits import Handling, Merits, dominates, merits, narrowest_row
+from plankwright.application.plan_job import plan_job
 from plankwright.application.plan_room import Effort, plan_room
 from plankwright.checker.check import check_plan
-from plankwright.errors import InputError
+from plankwright.cli.choices_report import print_choices
+from plankwright.errors import InputError, PlanFaultError
 from plankwright.model.board import Board
 from plankwright.model.job import Job
 from plankwright.model.plan import Plan
@@ -80,7 +85,7 @@ def test_the_same_job_gives_the_same_choices(found: Choices) -> None:
 
 def test_a_record_is_plain_values(found: Choices) -> None:
     record = found.record()
-    assert set(record) == {"tried", "choices", "chart"}
+    assert set(record) == {"tried", "refused", "choices", "chart"}
     one = record["choices"][0]
     assert one["merits"]["boards"] == found.choices[0].merits.boards
     assert "plan" not in one
@@ -115,6 +120,25 @@ def test_a_stop_ends_the_list_early() -> None:
     some = find_choices(den(), effort=QUICK, stop=lambda: True)
     assert len(some.choices) == 1
     assert some.chart == ()
+
+
+def test_what_the_checker_refuses_is_counted_and_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    planned = 0
+
+    def refuse_every_other(job: Job, **options: Any) -> Plan:
+        nonlocal planned
+        planned += 1
+        if planned % 2:
+            raise PlanFaultError(f"plan {planned} has a crack")
+        return plan_job(job, **options)
+
+    monkeypatch.setattr(choices, "plan_job", refuse_every_other)
+    some = find_choices(den(), effort=QUICK)
+    assert some.refused[:2] == ("plan 1 has a crack", "plan 3 has a crack")
+    assert len(some.choices) >= 1
+    console = Console(record=True, width=100)
+    print_choices(some, "Den", "mm", console)
+    assert "Not offered: plan 3 has a crack" in console.export_text()
 
 
 def test_gaps_that_leave_no_floor() -> None:

@@ -74,11 +74,13 @@ class Choices:
     choices : three to six, or fewer where everything else is worse in everything.
     chart : boards and narrowest row against the start line, for the rows of the first choice.
     tried : how many ways of laying were looked at.
+    refused : why plans did not pass their own check, a sentence each; they are not offered.
     """
 
     choices: tuple[Choice, ...]
     chart: tuple[ChartPoint, ...]
     tried: int
+    refused: tuple[str, ...] = ()
 
     def record(self) -> dict[str, Any]:
         """Plain values, for machines: everything but the plans themselves."""
@@ -86,6 +88,7 @@ class Choices:
 
         return {
             "tried": self.tried,
+            "refused": list(self.refused),
             "choices": [
                 {
                     "number": choice.number,
@@ -123,7 +126,8 @@ def find_choices(
     Parameters
     ----------
     effort : how long to look for fewer boards in each plan that is offered.
-    stop : asked now and then; when it says True no further plan is begun.
+    stop : asked now and then; when it says True no further plan is begun, and the one in hand
+        is taken as it is.
     count : counts what is awkward to lay.
 
     Raises
@@ -140,8 +144,12 @@ def find_choices(
             value=job.rules.gap_mm,
             remedy="Check the gaps, the room's corners and their units.",
         )
-    looks = [_Look(one, _quick(job, one.wishes, count)) for one in found]
-    offered = _offered(job, _champions(looks), effort, stop, count, floor)
+    looks: list[_Look] = []
+    for one in found:
+        if looks and stop():
+            break
+        looks.append(_Look(one, _quick(job, one.wishes, count)))
+    offered, refused = _offered(job, _champions(looks), effort, stop, count, floor)
     told = reasons([(look.candidate, look.merits) for look, _ in offered], job)
     choices = tuple(
         Choice(number, title, reason, look.candidate.wishes, look.merits, plan)
@@ -149,7 +157,8 @@ def find_choices(
             zip(offered, told, strict=True), start=1
         )
     )
-    return Choices(choices, tuple(_chart(job, choices[0].wishes, stop)), len(found))
+    chart = tuple(_chart(job, choices[0].wishes, stop))
+    return Choices(choices, chart, len(looks), tuple(str(fault) for fault in refused))
 
 
 def _quick(job: Job, wishes: Wishes, count: CountHandling | None) -> Merits:
@@ -202,10 +211,10 @@ def _offered(
     stop: Callable[[], bool],
     count: CountHandling | None,
     floor: Floor,
-) -> list[tuple[_Look, Plan]]:
-    """Careful plans of the champions, as long as none beats another in everything."""
+) -> tuple[list[tuple[_Look, Plan]], list[PlanFaultError]]:
+    """Careful plans of the champions, none better than another in everything; what was refused."""
     offered: list[tuple[_Look, Plan]] = []
-    refused: PlanFaultError | None = None
+    refused: list[PlanFaultError] = []
     for tried, look in enumerate(_to_plan(job, ranked)):
         enough = FEWEST if tried >= MOST_TRIED else MOST
         if len(offered) >= enough or (offered and stop()):
@@ -216,16 +225,16 @@ def _offered(
         try:
             plan = _with_care(job, best.candidate, effort, stop)
         except PlanFaultError as fault:  # what the checker refuses is not offered
-            refused = fault
+            refused.append(fault)
             continue
         exact = merits(plan, job.room, job.wishes.window_wall, count)
         if _is_idle(best.candidate.wishes, exact, offered):
             continue
         offered = [pair for pair in offered if not dominates(exact, pair[0].merits)]
         offered.append((_Look(best.candidate, exact), plan))
-    if refused is not None and not offered:
-        raise refused
-    return sorted(offered, key=lambda pair: _order(pair[0]))
+    if refused and not offered:
+        raise refused[0]
+    return sorted(offered, key=lambda pair: _order(pair[0])), refused
 
 
 def _is_idle(wishes: Wishes, exact: Merits, offered: Sequence[tuple[_Look, Plan]]) -> bool:

@@ -116,6 +116,8 @@ def print_choices(found: Choices, name: str, unit: Unit, console: Console | None
         words.append(choice.reason, style="not bold")
         told.add_row(str(choice.number), words)
     console.print(Padding(told, (0, 0, 0, 2), expand=False))
+    for reason in found.refused:
+        console.print(Text(f"Not offered: {reason}"))
 
 
 def print_crooked(job: "Job", console: Console | None = None) -> None:
