@@ -77,6 +77,17 @@ def test_the_sharp_tip_of_a_wedge_is_cut_off() -> None:
     assert 8.0 <= reach <= 5.1 * 8.0  # the miter limit is five gaps
 
 
+def test_a_sharp_tip_is_cut_off_alike_where_another_wall_has_a_gap_of_its_own() -> None:
+    # the blade's own gaps are 8 as before; that wall A-B keeps 3 must not bring the floor nearer
+    outline = Polygon([(0, 0), (2000, 0), (2000, 1500), (1012, 1500), (1000, 900), (988, 1500),
+                       (0, 1500)])  # fmt: skip
+    alike = floor_of(Room(outline)).intersection(LineString([(1000, 10), (1000, 900)]))
+    own = floor_of(Room(outline, edge_gaps=(("A-B", 3.0),)))
+    below = own.intersection(LineString([(1000, 10), (1000, 900)]))
+    assert below.bounds == pytest.approx(alike.bounds, abs=1.5)  # which side of the limit
+    assert own.distance(LineString([(1012, 1500), (1000, 900)])) >= 8.0 - 1e-6
+
+
 def test_a_hole_is_a_wall_too() -> None:
     room = Room(
         Polygon(box(0, 0, 3000, 2000).exterior.coords, [box(1000, 800, 1400, 1100).exterior.coords])

@@ -14,7 +14,7 @@ import shapely
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from plankwright.model.plan import SCRAP_MM2, Laying, Plan
+from plankwright.model.plan import SCRAP_MM, SCRAP_MM2, Laying, Plan
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -178,7 +178,9 @@ def _stretches(strips: Shapes, rows: Ints, outlines: Shapes) -> tuple[Shapes, In
     if len(parts) == 0:
         return parts, np.zeros(0, np.int64), parts
     rows = rows[of_strip]
+    across = np.diff(shapely.bounds(parts).reshape(-1, 4)[:, 1::2], axis=1)[:, 0]
     small = shapely.area(parts) < SCRAP_MM2 + LEAST_AREA_MM2
+    small |= across < SCRAP_MM + ROUNDING_MM
     thin = ~small & (shapely.area(parts) < 2.0 * shapely.length(parts))
     solid = ~thin & ~small
     solid[thin] = [len(wide_parts(part)) > 0 for part in parts[thin]]

@@ -200,7 +200,7 @@ def _corner(edge: Edge, after: Edge, room: Room, gap: float, gap_after: float) -
 
     The lines meet at the tip. A strip is drawn out to it wherever the tip lies beyond the strip's
     end: at both walls where these stand out into the room, and at the wall with the wider gap
-    where an obtuse corner parts two unequal gaps.
+    where an obtuse corner parts two unequal gaps. A tip too far off is cut off squarely.
     """
     n1, n2 = _inward(edge, room), _inward(after, room)
     cross = n1[0] * n2[1] - n1[1] * n2[0]
@@ -213,14 +213,29 @@ def _corner(edge: Edge, after: Edge, room: Room, gap: float, gap_after: float) -
     )
     beyond = _along(edge, tip) > edge.length_mm
     before = _along(after, tip) < 0.0
-    if beyond and before and math.dist(tip, corner) > MITER_LIMIT * max(gap, gap_after):
-        return [Polygon([corner, _off(corner, n1, gap), _off(corner, n2, gap_after)])]
+    far = math.dist(tip, corner) / (MITER_LIMIT * max(gap, gap_after))
+    if beyond and before and far > 1.0:
+        feet = _off(corner, n1, gap), _off(corner, n2, gap_after)
+        cut = [_toward(foot, tip, _share_to_limit(corner, foot, tip, far)) for foot in feet]
+        return [Polygon([corner, feet[0], *cut, feet[1]])]
     drawn_out = []
     if beyond:
         drawn_out.append(Polygon([corner, _off(corner, n1, gap), tip]))
     if before:
         drawn_out.append(Polygon([corner, _off(corner, n2, gap_after), tip]))
     return [part for part in drawn_out if part.area > 0.0]
+
+
+def _share_to_limit(corner: Point, foot: Point, tip: Point, far: float) -> float:
+    """Where the way from a foot to a tip ``far`` limits off is as far out as the limit."""
+    out = (tip[0] - corner[0], tip[1] - corner[1])
+    length = math.hypot(*out)
+    begun = ((foot[0] - corner[0]) * out[0] + (foot[1] - corner[1]) * out[1]) / length
+    return max((length / far - begun) / (length - begun), 0.0)
+
+
+def _toward(start: Point, end: Point, share: float) -> Point:
+    return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
 
 
 def _along(edge: Edge, point: Point) -> float:

@@ -17,12 +17,14 @@ from shapely.errors import GEOSException
 from shapely.geometry.base import BaseGeometry
 
 from plankwright.geometry.slabs import Trapezoid, slabs
-from plankwright.model.plan import SCRAP_MM2
+from plankwright.model.plan import SCRAP_MM, SCRAP_MM2
 
 ON_LINE_MM = 1e-3  # a corner this near a row line lies on it
-THREAD_MM = 0.05  # floor thinner than this beside a row line is rounding
+THREAD_MM = 0.04  # floor thinner than this beside a row line is rounding
+NEAR_LINE_MM = 0.2  # a slanted thread beside a row line begins no farther from it
+SHARPEST = 100.0  # a sharp tip keeps its length when a thread is cut off
 GRID_MM = 0.001  # of coordinates in the plan file
-SCRAP_MM = 0.4  # a part thinner than this is rounding or noise, not floor
+SHORTEST_MM = 0.49  # a part shorter than this is rounding or noise, not floor
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,26 +112,38 @@ def _strip_parts(floor: MultiPolygon, box: tuple[float, float, float, float]) ->
             clipped = floor.intersection(shapely.box(*box))
     except GEOSException:
         clipped = floor.intersection(shapely.box(*box))
-    if _has_thread(clipped, box[1], box[3]):
-        inner = clipped.buffer(-THREAD_MM, join_style="mitre")
-        clipped = inner.buffer(THREAD_MM, join_style="mitre").intersection(shapely.box(*box))
-        clipped = shapely.set_precision(clipped, GRID_MM)
     parts = shapely.get_parts(clipped).tolist()
+    if _is_near_line(clipped, box[1], box[3]):
+        parts = [whole for part in parts for whole in _without_threads(part, box)]
     return [
         part
         for part in parts
         if isinstance(part, Polygon)
-        and part.bounds[3] - part.bounds[1] > SCRAP_MM
-        and part.bounds[2] - part.bounds[0] > SCRAP_MM
+        and part.bounds[3] - part.bounds[1] >= SCRAP_MM
+        and part.bounds[2] - part.bounds[0] > SHORTEST_MM
         and part.area >= SCRAP_MM2
     ]
 
 
-def _has_thread(strip: BaseGeometry, low: float, high: float) -> bool:
-    """Whether a wall runs so near a row line that hardly anything lies between them."""
+def _without_threads(
+    part: BaseGeometry, box: tuple[float, float, float, float]
+) -> list[BaseGeometry]:
+    """The parts of a part that more than a thread joins, without threads that hang on them."""
+    half = THREAD_MM / 2.0
+    cores = part.buffer(-half, join_style="mitre", mitre_limit=SHARPEST)
+    apart = shapely.get_parts(cores)
+    grown = shapely.buffer(apart, half, join_style="mitre", mitre_limit=SHARPEST)
+    if len(grown) == 1 and np.allclose(grown[0].bounds, part.bounds, rtol=0.0, atol=THREAD_MM):
+        return [part]
+    whole = shapely.set_precision(shapely.intersection(grown, shapely.box(*box)), GRID_MM)
+    return list(shapely.get_parts(whole))
+
+
+def _is_near_line(strip: BaseGeometry, low: float, high: float) -> bool:
+    """Whether a wall comes so near a row line that only a thread may lie between them."""
     v = shapely.get_coordinates(strip)[:, 1]
     off = np.minimum(np.abs(v - low), np.abs(v - high))
-    return bool(((off > 0.0) & (off < THREAD_MM)).any())
+    return bool(((off > 0.0) & (off < NEAR_LINE_MM)).any())
 
 
 def contacts(stretches: Sequence[Stretch]) -> list[Contact]:

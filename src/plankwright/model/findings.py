@@ -12,7 +12,7 @@ CODES: dict[str, str] = {
     # the room and the floor
     "floor-vanishes": "The gaps leave no floor at all.",
     "floor-split": "The gaps part the room into floors that are planned one by one.",
-    "scrap": "A tip of floor under 1 cm² is too small for a piece and is left open.",
+    "scrap": "A tip of floor under 1 cm², or a strip under 1 mm, is left open: it is no piece.",
     "ring-piece": "A piece goes all round a fixed thing: it needs a relief cut to be slipped on.",
     # rows and pieces
     "narrow-row": "A row or part of one is narrower than the narrowest row.",

@@ -17,8 +17,10 @@ from plankwright.model.findings import Finding
 from plankwright.model.rules import Rules
 
 SCRAP_MM2 = 100.0
-"""A connected part of one row with less floor than this, 1 cm², is a scrap: nobody saws a piece so
-small, and what lies at a wall is under the trim. A plan may leave it open, and says so."""
+SCRAP_MM = 1.0
+"""A connected part of one row with less floor than 1 cm², or nowhere 1 mm wide across the row, is a
+scrap: nobody saws a piece so small, and what lies at a wall is under the trim. A plan may leave it
+open, and says so."""
 
 Cut = Literal["factory", "cut"]
 Status = Literal["optimal", "feasible", "infeasible", "unknown", "invalid"]

@@ -97,7 +97,7 @@ def scrap_findings(
     rows = sorted({math.floor((v - start_line) / width) + 1 for v in middles})
     named = ", ".join(map(str, rows))
     most = max(part.area for part in parts) / 100.0
-    message = f"{len(parts)} tips" if len(parts) > 1 else "a tip"
+    message = f"{len(parts)} scraps" if len(parts) > 1 else "a scrap"
     return (
         Finding(
             "scrap",
