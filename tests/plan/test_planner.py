@@ -6,13 +6,15 @@ from shapely import Polygon, box
 from plankwright.application.plan_room import Effort, plan_room
 from plankwright.checker.check import check_plan
 from plankwright.model.board import Board
-from plankwright.model.room import Room
+from plankwright.model.room import Doorway, Room
 from plankwright.model.rules import Rules
+from plankwright.model.wishes import Wishes
 from plankwright.plan.planner import Task, make_plan
 
 Corners = list[tuple[float, float]]
 
-TASK = Task(Room(box(0.0, 0.0, 6100.0, 4300.0)), Board(1285.0, 192.0))
+BOARD = Board(1285.0, 192.0)
+TASK = Task(Room(box(0.0, 0.0, 6100.0, 4300.0)), BOARD)
 
 
 def test_a_stopped_search_is_told_and_its_plan_is_whole() -> None:
@@ -59,3 +61,37 @@ def test_random_rooms_whose_plans_were_refused_once(
     room = Room(Polygon(corners), edge_gaps=own)
     board = Board(700.0, 60.0, reversible=True)
     assert plan_room(room, board, rules, effort=Effort(moves=0, looks=0, prove=False)).pieces
+
+
+def test_a_doorway_flush_with_another_wall_leaves_no_thread() -> None:
+    # the recess of the doorway in E-F runs on in line with D-E but for 0.001 mm: once the floor's
+    # outline went along that line and back again, and its plan was refused
+    corners: Corners = [
+        (-2.0412926718401705, 385.9946024547855),
+        (-7.361345593786315, 1391.980535277361),
+        (3033.5961312585523, 1408.0623254718325),
+        (3040.9574768523385, 16.081790194471395),
+        (1098.9846323777442, 5.811866959462041),
+        (1102.4379072863235, -647.179001960162),
+        (225.4501706209171, -651.8168612171669),
+        (-260.3776165753723, -118.37861625533726),
+        (-263.03764303634534, 384.61435015595055),
+    ]
+    doorway = Doorway("E-F", 0.0, 100.0, depth_mm=114.0, stem_mm=0.0)
+    room = Room(Polygon(corners), edge_gaps=(("E-F", 13.0), ("F-G", 28.0)), doorways=(doorway,))
+    plan = plan_room(room, BOARD, Rules(gap_mm=0.0), effort=Effort(moves=0, looks=0, prove=False))
+    assert plan.floor.is_valid
+    assert plan.recesses
+
+
+def test_the_end_of_a_wedge_that_is_too_thin_for_a_joint_is_no_piece() -> None:
+    # the far wall leaves row 1 whole and beyond it a wedge of 0 to 8 mm over 2000 mm; it is half a
+    # millimeter thick from 125 mm on, where its first piece begins
+    room = Room(Polygon([(0, 0), (2000, 0), (2000, 200), (0, 192)]))
+    rules = Rules(gap_mm=0.0, shortest_piece_mm=4.0, joint_offset_mm=0.0)
+    wishes = Wishes(start_wall="A-B", first_row_mm=192.0)
+    plan = plan_room(
+        room, Board(700.0, 192.0), rules, wishes, effort=Effort(moves=0, looks=0, prove=False)
+    )
+    wedge = [piece for piece in plan.pieces if piece.row == 2]
+    assert sum(piece.length_mm for piece in wedge) == pytest.approx(2000.0 - 0.49 / 0.004, abs=3.0)

@@ -5,11 +5,12 @@ Left to right: v is u turned by -90 degrees (the frame is mirrored); right to le
 
 import math
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import TypeVar, cast
 
 import numpy as np
 import numpy.typing as npt
 import shapely
+from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from plankwright.model.board import Laid
@@ -59,8 +60,12 @@ class Frame:
 
 
 def on_grid(geometry: Geometry) -> Geometry:
-    """Every coordinate rounded to 0.001 mm."""
+    """Every coordinate rounded to 0.001 mm; a thread of no width that crosses itself is mended."""
     rounded: Geometry = shapely.transform(geometry, lambda xy: np.round(xy, GRID_DECIMALS) + 0.0)
+    if isinstance(rounded, MultiPolygon) and not rounded.is_valid:
+        snapped = shapely.set_precision(rounded.buffer(0.0), 10.0**-GRID_DECIMALS)
+        parts = [part for part in shapely.get_parts(snapped) if isinstance(part, Polygon)]
+        return cast(Geometry, MultiPolygon(parts))
     return rounded
 
 

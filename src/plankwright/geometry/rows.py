@@ -24,7 +24,8 @@ THREAD_MM = 0.04  # floor thinner than this beside a row line is rounding
 NEAR_LINE_MM = 0.2  # a slanted thread beside a row line begins no farther from it
 SHARPEST = 100.0  # a sharp tip keeps its length when a thread is cut off
 GRID_MM = 0.001  # of coordinates in the plan file
-SHORTEST_MM = 0.49  # a part shorter than this is rounding or noise, not floor
+SHORTEST_MM = 0.49  # a part shorter, or an end thinner, than this is rounding, not floor
+WEDGE_MM = 20.0  # a part no wider may have an end that is thin over a piece's length
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +116,7 @@ def _strip_parts(floor: MultiPolygon, box: tuple[float, float, float, float]) ->
     parts = shapely.get_parts(clipped).tolist()
     if _is_near_line(clipped, box[1], box[3]):
         parts = [whole for part in parts for whole in _without_threads(part, box)]
+    parts = [whole for part in parts for whole in _without_thin_end(part)]
     return [
         part
         for part in parts
@@ -136,6 +138,17 @@ def _without_threads(
     if len(grown) == 1 and np.allclose(grown[0].bounds, part.bounds, rtol=0.0, atol=THREAD_MM):
         return [part]
     whole = shapely.set_precision(shapely.intersection(grown, shapely.box(*box)), GRID_MM)
+    return list(shapely.get_parts(whole))
+
+
+def _without_thin_end(part: BaseGeometry) -> list[BaseGeometry]:
+    """A narrow wedge without the end where it is too thin for a joint."""
+    high = part.bounds[3] - part.bounds[1] if not part.is_empty else 0.0
+    if high > WEDGE_MM or high * (part.bounds[2] - part.bounds[0]) - part.area < 1.0:
+        return [part]
+    half = SHORTEST_MM / 2.0
+    opened = part.buffer(-half, join_style="mitre").buffer(half, join_style="mitre")
+    whole = shapely.set_precision(opened.intersection(part), GRID_MM)
     return list(shapely.get_parts(whole))
 
 
