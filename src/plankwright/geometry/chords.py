@@ -16,6 +16,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from plankwright.geometry.profile import Interval, Profile, joined, met_lengths, profile_of
 from plankwright.geometry.rows import Contact, Stretch
@@ -28,6 +29,10 @@ REACH_MM = 0.06  # more than rounding can part two edges on one line
 NARROWER_MM = 0.2  # by which a line with its reach is narrower than the kerf
 MOST_HEIGHTS = 80  # of more corners, only some give lines
 TRIED = 24  # lines of which the chords are looked at, by their length
+
+
+AtHand = tuple[float, float, float]
+"""A length that is at hand, and between which lines across a board it lies [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,28 +126,38 @@ class Chords:
             found += [Chord(across.index, across.u0 + a, across.u0 + b) for a, b in parts]
         return sorted(found, key=lambda chord: (chord.stretch, chord.u0))
 
-    def lines(self, most: int) -> list[Line]:
-        """Lines worth trying, no two with the same chords, that of the greatest length first."""
-        if not self._odd:
+    def lines(self, most: int, at_hand: Sequence[AtHand] = ()) -> list[Line]:
+        """Lines worth trying, the most promising first: that with the greatest length of chords
+        beyond what is ``at_hand`` there. No two have the same of both.
+        """
+        if not self._odd and not at_hand:
             return [Line(self._width / 2.0)] if self._full else []
-        tried = self._candidates()
-        bands = np.array([(line.y, line.reach - NOISE_MM) for line in tried])
-        lengths = met_lengths([across.profile for across in self._odd], bands)
-        best = np.argsort(-np.round(lengths), kind="stable")[:TRIED]
-        seen: dict[tuple[tuple[int, int, int], ...], tuple[float, Line]] = {}
-        for line in (tried[i] for i in best):
-            chords = self.at(line)
+        tried = self._candidates(at_hand)
+        lengths = self._met(tried)
+        ready = [_ready(line, at_hand) for line in tried]
+        best = np.argsort(-np.round(lengths - np.array(ready)), kind="stable")[:TRIED]
+        seen: dict[tuple[int, tuple[tuple[int, int, int], ...]], tuple[float, Line]] = {}
+        for i in best:
+            line, chords = tried[i], self.at(tried[i])
             lost = (self._cut - cut_along(self._cut, line)) * len(chords)
-            worth = round(sum(chord.u1 - chord.u0 for chord in chords) - lost)
-            key = tuple((c.stretch, round(c.u0), round(c.u1)) for c in chords)
+            worth = round(sum(chord.u1 - chord.u0 for chord in chords) - lost - ready[i])
+            key = round(ready[i]), tuple((c.stretch, round(c.u0), round(c.u1)) for c in chords)
             if chords and (key not in seen or seen[key][0] < worth):
                 seen[key] = (worth, line)
         ordered = sorted(seen.values(), key=lambda entry: -entry[0])
         return [line for _, line in ordered[:most]]
 
-    def _candidates(self) -> list[Line]:
+    def _met(self, lines: Sequence[Line]) -> npt.NDArray[np.float64]:
+        """What lines meet of the stretches that are not full, in all [mm]."""
+        if not self._odd:
+            return np.zeros(len(lines))
+        bands = np.array([(line.y, line.reach - NOISE_MM) for line in lines])
+        return met_lengths([across.profile for across in self._odd], bands)
+
+    def _candidates(self, at_hand: Sequence[AtHand] = ()) -> list[Line]:
         """Lines in every band between two corners, and lines that reach from one to the next."""
         corners = [y for across in self._odd for y in (*across.profile.heights(), *across.middle)]
+        corners += [y for _, low, high in at_hand for y in (low, high)]
         heights = np.unique(np.round(np.clip([0.0, *corners, self._width], 0.0, self._width), 2))
         if len(heights) > MOST_HEIGHTS:
             some = np.linspace(0, len(heights) - 1, MOST_HEIGHTS).round().astype(int)
@@ -158,6 +173,12 @@ class Chords:
                     break
                 found.append(Line((low + high) / 2.0, reach))
         return found
+
+
+def _ready(line: Line, at_hand: Sequence[AtHand]) -> float:
+    """The length at hand that a line may meet [mm]."""
+    first, last = line.y - line.reach, line.y + line.reach
+    return sum(length for length, low, high in at_hand if low <= last and first <= high)
 
 
 def _apart(parts: Sequence[Interval], cut: float) -> list[Interval]:

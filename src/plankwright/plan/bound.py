@@ -111,7 +111,8 @@ def bound_lines(
         done,
     )
     most = MOST_LINES if len(stretches) <= MANY else 2
-    wanted = chords.lines(most if not shelf else MOST_LOOKED_AT)
+    at_hand = [(offcut.length / TICKS_PER_MM, low, high) for offcut, low, high in shelf]
+    wanted = chords.lines(most if not shelf else MOST_LOOKED_AT, at_hand)
     if shelf:
         promise = {
             line: _promise(list(_open(chords.at(line), laid, board.length_mm)), shelf, line)
