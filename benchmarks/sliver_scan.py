@@ -15,7 +15,8 @@ from shapely.affinity import rotate
 from plankwright.model.plan import Plan
 
 STEEPEST = math.tan(math.radians(10.0))  # a steeper wall ends rows, it leaves no sliver
-LEAST_MM = 0.5  # floor thinner than this is rounding
+LEAST_MM = 1.0  # floor thinner than this is a scrap, and so is less than a square centimeter
+LEAST_MM2 = 100.0
 NOISE_MM = 0.05  # a part this much narrower than allowed is rounding
 
 
@@ -49,7 +50,7 @@ def sliver_length(floor: MultiPolygon, width: float, narrowest: float, offset: f
 
 def _sliver(part: shapely.Polygon, narrowest: float) -> float:
     x0, y0, x1, y1 = part.bounds
-    if min(x1 - x0, y1 - y0) < LEAST_MM:
+    if min(x1 - x0, y1 - y0) < LEAST_MM or part.area < LEAST_MM2:
         return 0.0
     if y1 - y0 < narrowest:
         return float(x1 - x0)

@@ -109,7 +109,7 @@ def test_a_tip_of_floor_too_small_for_a_piece_is_left_open_and_told() -> None:
     wishes = Wishes(start_wall="A-B", first_row_mm=192.0)
     plan = plan_room(nook(9.0), BOARD, rules, wishes, effort=QUICK)
     told = [finding for finding in plan.findings if finding.code == "scrap"]
-    assert [finding.where for finding in told] == ["row 4"]
+    assert [finding.where for finding in told] == ["beside row 3"]
     assert "up to 0.90 cm²" in told[0].message
     assert max(piece.row for piece in plan.pieces) == 3
     larger = plan_room(nook(11.0), BOARD, rules, wishes, effort=QUICK)

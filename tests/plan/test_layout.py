@@ -66,11 +66,19 @@ def test_3100_shares_its_remainder() -> None:
     assert widths(planned(3100.0, Board(1285.0, 192.0), W28)) == [100.0] + [192.0] * 15 + [100.0]
 
 
-@pytest.mark.parametrize("remainder", [1, 8, 30, 49])
+@pytest.mark.parametrize("remainder", [2, 8, 30, 49])
 def test_a_small_remainder_is_shared_with_a_whole_row_never_halved(remainder: int) -> None:
     found = widths(planned(20.0 + 10 * 192 + remainder, Board(1285.0, 192.0), W28))
     shared = (192.0 + remainder) / 2.0
     assert found == [shared] + [192.0] * 9 + [shared]
+
+
+def test_a_remainder_of_a_millimeter_is_left_to_the_gaps() -> None:
+    # 1921 = 10 x 192 + 1: nobody rips two rows for it; half of it is left open beside each wall
+    plan = planned(20.0 + 10 * 192 + 1, Board(1285.0, 192.0), W28)
+    assert widths(plan) == [192.0] * 10
+    assert [finding.code for finding in plan.findings] == ["scrap"]
+    assert plan.findings[0].where == "beside rows 1 and 10"
 
 
 def test_every_narrow_limit_up_to_half_a_board_can_be_kept() -> None:

@@ -22,6 +22,7 @@ Shapes = npt.NDArray[np.object_]
 
 TOLERANCE_MM = 0.5  # cracks, overlaps and misfits narrower than this are forgiven
 HAIR_MM = 0.04  # a neck no wider joins nothing
+WEDGE_MM = 20.0  # a part of a row no wider may be a wedge with a thin end
 ROUNDING_MM = 0.05  # what rounding coordinates to 0.001 mm can do to any length, generously
 LEAST_AREA_MM2 = 1.0  # less floor than this is not worth a piece
 
@@ -196,12 +197,21 @@ def _stretches(strips: Shapes, rows: Ints, outlines: Shapes) -> tuple[Shapes, In
 
 
 def _without_hairs(parts: Shapes, of_strip: Ints) -> tuple[Shapes, Ints]:
-    """The same shapes without the hairs that join two of them or hang on one."""
-    shrunk = shapely.buffer(parts, -HAIR_MM / 2.0, join_style="mitre", mitre_limit=100.0)
+    """The same shapes without the hairs that join two of them or hang on one.
+
+    Of a narrow wedge the end that is too thin for a joint counts as a hair.
+    """
+    across = np.diff(shapely.bounds(parts).reshape(-1, 4)[:, 1::2], axis=1)[:, 0]
+    half = np.where(across <= WEDGE_MM, 0.98 * TOLERANCE_MM, HAIR_MM) / 2.0
+    shrunk = shapely.buffer(parts, -half, join_style="mitre", mitre_limit=100.0)
     cores, of_part = shapely.get_parts(shrunk, return_index=True)
     large = shapely.area(cores) > LEAST_AREA_MM2
     cores, of_part = cores[large], of_part[large]
-    grown = shapely.buffer(cores, HAIR_MM / 2.0, join_style="mitre", mitre_limit=100.0)
+    grown = np.where(
+        across[of_part] <= WEDGE_MM,
+        shapely.buffer(cores, half[of_part], join_style="mitre"),
+        shapely.buffer(cores, half[of_part], join_style="mitre", mitre_limit=100.0),
+    )
     count = np.bincount(of_part, minlength=len(parts))
     moved = np.abs(shapely.bounds(grown) - shapely.bounds(parts)[of_part]).max(axis=-1, initial=0.0)
     hairy = count > 1

@@ -117,14 +117,12 @@ def _strip_parts(floor: MultiPolygon, box: tuple[float, float, float, float]) ->
     if _is_near_line(clipped, box[1], box[3]):
         parts = [whole for part in parts for whole in _without_threads(part, box)]
     parts = [whole for part in parts for whole in _without_thin_end(part)]
-    return [
-        part
-        for part in parts
-        if isinstance(part, Polygon)
-        and part.bounds[3] - part.bounds[1] >= SCRAP_MM
-        and part.bounds[2] - part.bounds[0] > SHORTEST_MM
-        and part.area >= SCRAP_MM2
-    ]
+    return [part for part in parts if isinstance(part, Polygon) and not _is_scrap(part)]
+
+
+def _is_scrap(part: Polygon) -> bool:
+    u0, v0, u1, v1 = part.bounds
+    return bool(v1 - v0 < SCRAP_MM - ON_LINE_MM or u1 - u0 <= SHORTEST_MM or part.area < SCRAP_MM2)
 
 
 def _without_threads(
@@ -143,13 +141,14 @@ def _without_threads(
 
 def _without_thin_end(part: BaseGeometry) -> list[BaseGeometry]:
     """A narrow wedge without the end where it is too thin for a joint."""
-    high = part.bounds[3] - part.bounds[1] if not part.is_empty else 0.0
-    if high > WEDGE_MM or high * (part.bounds[2] - part.bounds[0]) - part.area < 1.0:
+    u0, v0, u1, v1 = part.bounds
+    if not v1 - v0 <= WEDGE_MM or (v1 - v0) * (u1 - u0) - part.area < 1.0:
         return [part]
     half = SHORTEST_MM / 2.0
     opened = part.buffer(-half, join_style="mitre").buffer(half, join_style="mitre")
-    whole = shapely.set_precision(opened.intersection(part), GRID_MM)
-    return list(shapely.get_parts(whole))
+    whole = shapely.get_parts(shapely.set_precision(opened.intersection(part), GRID_MM))
+    solid = [end for end in whole if isinstance(end, Polygon) and not _is_scrap(end)]
+    return solid or [part]
 
 
 def _is_near_line(strip: BaseGeometry, low: float, high: float) -> bool:

@@ -7,10 +7,11 @@ rows end, and a thin tip is no sliver. A scrap (``model/plan.py``) is too small 
 
 from collections.abc import Iterable, Sequence
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from plankwright.geometry.rows import Stretch, cut_rows
+from plankwright.geometry.rows import ON_LINE_MM, Stretch, cut_rows
 from plankwright.geometry.slabs import narrow_runs
 from plankwright.geometry.start_line import STEEPEST
 
@@ -43,7 +44,17 @@ def _sliver(stretch: Stretch, narrowest: float) -> float:
     _, v0, _, v1 = stretch.polygon.bounds
     if v1 - v0 < narrowest:
         return stretch.length
-    if stretch.is_rectangle:
-        return 0.0
+    if _length_along_walls(stretch) <= narrowest / STEEPEST:
+        return 0.0  # a narrow part has a wall along it
     runs = narrow_runs(stretch.slabs(), narrowest)
     return sum(high - low for low, high in runs if high - low > narrowest / STEEPEST)
+
+
+def _length_along_walls(stretch: Stretch) -> float:
+    """How far walls run beside a stretch, in all, counted along the row [mm]."""
+    corners = shapely.get_coordinates(stretch.polygon)
+    v = corners[:, 1]
+    on_line = np.minimum(abs(v - stretch.wall_line), abs(v - stretch.room_line)) <= ON_LINE_MM
+    run, rise = abs(corners[1:] - corners[:-1]).T
+    beside = ~(on_line[:-1] & on_line[1:]) | (rise > ON_LINE_MM)
+    return float(run[beside].sum())

@@ -13,11 +13,13 @@ import numpy as np
 import numpy.typing as npt
 from shapely import MultiPolygon
 
+from plankwright.model.plan import SCRAP_MM
+
 Floats = npt.NDArray[np.float64]
 
 STEEPEST = math.tan(math.radians(10.0))  # beyond this a wall ends rows, it does not border one
 NOISE_MM = 1e-6  # of floats: a row just as wide as the narrowest row is no sliver
-FLUSH_MM = 0.01  # a partial row thinner than this is none
+FLUSH_MM = SCRAP_MM - 0.01  # a partial row thinner than this is none
 SHORTEST_EDGE_MM = 1.0
 JOG_MM = 100.0  # in all, between two edges that count as one wall
 TIP_MM = 100.0  # a tip counts like a wall of this length

@@ -88,20 +88,21 @@ def _narrow_finding(piece: Piece, rules: Rules) -> Finding:
 
 
 def scrap_findings(
-    parts: Sequence[Polygon], start_line: float, width: float
+    parts: Sequence[Polygon], start_line: float, width: float, last_row: int
 ) -> tuple[Finding, ...]:
     """A finding that names the rows of all parts of the floor that get no piece."""
     if not parts:
         return ()
     middles = [(part.bounds[1] + part.bounds[3]) / 2.0 for part in parts]
-    rows = sorted({math.floor((v - start_line) / width) + 1 for v in middles})
-    named = ", ".join(map(str, rows))
+    found = {math.floor((v - start_line) / width) + 1 for v in middles}
+    rows = sorted({min(max(row, 1), last_row) for row in found})
+    named = " and ".join([", ".join(map(str, rows[:-1])), str(rows[-1])][len(rows) < 2 :])
     most = max(part.area for part in parts) / 100.0
     message = f"{len(parts)} scraps" if len(parts) > 1 else "a scrap"
     return (
         Finding(
             "scrap",
-            f"row {named}" if len(rows) == 1 else f"rows {named}",
+            f"beside row {named}" if len(rows) == 1 else f"beside rows {named}",
             f"{message} of floor of up to {most:.2f} cm², too small for a piece, left open",
             "Look whether the trim covers it; sealant of the floor's color fills it where not.",
         ),

@@ -12,6 +12,7 @@ from plankwright.geometry.floor import Floor
 from plankwright.geometry.frame import Floats, Frame
 from plankwright.geometry.slivers import sliver_length_at
 from plankwright.geometry.start_line import (
+    TIP_MM,
     candidates,
     least_partials,
     likely_slivers,
@@ -30,6 +31,8 @@ PARALLEL_DEG = 5.0
 ACROSS_DEG = 80.0
 NOISE_MM = 1e-6
 THOROUGH_LOOKS = 60  # the same where plans are compared
+MOST_LOOKS = 200  # where an offset that likely leaves little more than the best is still unseen
+LITTLE_MORE = 1.2
 LOOKS = 24  # offsets that are cut into rows to measure their slivers, at most
 SAME_LINE_MM = 1.0
 
@@ -138,7 +141,7 @@ def start_lines(floor: Floor, frame: Frame, board: Board, rules: Rules) -> list[
         lambda i: (-tried.outer[i], tried.lost[i], i),
     )
     found: list[float] = []
-    tried.best(every, THOROUGH_LOOKS)
+    tried.look_on(tried.best(every, THOROUGH_LOOKS))
     for order in orders:
         start = tried.start(tried.best(sorted(every, key=order)))
         if all(abs(start - other) > SAME_LINE_MM for other in found):
@@ -170,6 +173,7 @@ class _Tried:
         self.whole, self.lost = whole[order], lost[order]
         self.least = np.round(least_partials(edges, self._width, self._offsets), 3)
 
+        self._likely = slivers[order]
         self._slivers: dict[int, float] = {}
 
     def best(self, order: Iterable[int], looks: int = LOOKS) -> int:
@@ -185,6 +189,14 @@ class _Tried:
         least = min(self._slivers.values())
         clear = [index for index in looked_at if self._slivers[index] == least]
         return (clear or [index for index in self._slivers if self._slivers[index] == least])[0]
+
+    def look_on(self, best: int) -> None:
+        """Look at offsets beyond the first, as long as they may be better than the best so far."""
+        least = self._slivers[best]
+        for index in range(min(len(self._likely), MOST_LOOKS)):
+            if least == 0.0 or self._likely[index] > LITTLE_MORE * least + TIP_MM:
+                break
+            least = min(least, self._sliver(index))
 
     def _sliver(self, index: int) -> float:
         """Length of sliver at an offset [mm], measured once."""

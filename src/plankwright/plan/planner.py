@@ -146,7 +146,8 @@ def _fill(
 ) -> _Filled:
     left_open = scraps(parts, stretches)
     area = area_bound(parts, task.board, sum(part.area for part in left_open))
-    told = scrap_findings(left_open, rowing.laying.start_line_mm, task.board.width_mm)
+    last = stretches[-1].row if stretches else 1
+    told = scrap_findings(left_open, rowing.laying.start_line_mm, task.board.width_mm, last)
     if not stretches:
         return _Filled((), told, Bound(0, 0.0, "area"))
     touching = contacts(stretches)
