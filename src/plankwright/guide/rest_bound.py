@@ -13,6 +13,7 @@ from plankwright.plan.bound import BoundLine, Lying, bound_lines
 from plankwright.plan.compile import up
 
 COARSENESS = 0.75  # boards that fine prices hardly ever prove beyond coarse ones
+LINES_WITH_OFFSETS = 2  # work limit: on more of them joint offsets seldom prove more
 SAME_MM = 0.05
 
 
@@ -33,9 +34,12 @@ class RestBound:
             offcut.stock.length_mm <= left.board.length_mm + SAME_MM for offcut in offcuts
         )
         shelf = [_lying(offcut, left.board.width_mm) for offcut in offcuts]
-        found = bound_lines(left.stretches, left.contacts, left.board, plan.rules, laid_to, shelf)
+        found = bound_lines(
+            left.stretches, left.contacts, left.board, plan.rules, laid_to, shelf, stop
+        )
         self._lines: Iterator[BoundLine] = found if provable else iter(())
-        self._seen: list[BoundLine] = []
+        self._waiting: list[BoundLine] = []  # looked at, and may prove more
+        self._offsets_left = LINES_WITH_OFFSETS
         self.area = _area_bound(left, which, offcuts)
         self._best = self._plain = self.area
         self._stop = stop
@@ -44,23 +48,31 @@ class RestBound:
         """A quick bound: by area, or by coarse prices along the most promising line."""
         line = next(self._lines, None)
         if line is not None:
-            self._seen.append(line)
+            self._waiting.append(line)
             self._keep(line.bound)
         return self._best
 
     def prove(self, target: int) -> Bound:
         """The best bound found, up to a target: fine prices, joint offsets, further lines."""
-        for line in (*self._seen, *self._lines):
-            if self._best.boards >= target or self._stop():
+        while self._best.boards < target and not self._stop():
+            line = self._waiting.pop() if self._waiting else next(self._lines, None)
+            if line is None:
                 break
             self._keep(line.bound)
-            if line.bound.value < self._best.value - COARSENESS or self._best.boards >= target:
-                continue
-            fine = line.refined(target)
-            self._keep(fine)
-            if self._best.boards < target:
-                self._keep(line.with_offsets(fine, target, self._stop))
+            if line.bound.value >= self._best.value - COARSENESS:
+                self._better(line, target)
+            if self._best.boards >= target:
+                self._waiting.append(line)
         return self._best
+
+    def _better(self, line: BoundLine, target: int) -> None:
+        """Fine prices along a line, then joint offsets kept, as far as ``target`` boards."""
+        if self._best.boards < target:
+            fine = line.refined(target, self._stop)
+            self._keep(fine)
+            if self._best.boards < target and self._offsets_left > 0:
+                self._offsets_left -= 1
+                self._keep(line.with_offsets(fine, target, self._stop))
 
     def at_most(self, boards: int, *, offsets: bool) -> Bound:
         """The best bound for a plan of so many boards; ``offsets`` when it keeps all of them."""

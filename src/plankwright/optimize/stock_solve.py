@@ -56,7 +56,9 @@ def solve_with_stock(
     """
     before = before or Before((None,) * len(instance.stretches), {})
     best: Solution | None = None
-    for given in _givings(instance, shelf):
+    givings = list(_givings(instance, shelf))
+    effort = replace(effort, moves=effort.moves // len(givings))
+    for given in givings:
         found, bound = _solve(
             instance, shelf, given, bound, effort, before, stop, prove, strips or Strips()
         )
