@@ -1,9 +1,10 @@
 """Row direction, start wall and start line; the trade's worked examples."""
 
+import math
 from collections import Counter
 
 import pytest
-from shapely import Polygon
+from shapely import Polygon, box
 
 from plankwright.application.plan_room import Effort, plan_room
 from plankwright.errors import InputError
@@ -154,3 +155,24 @@ def test_row_one_is_the_first_there_is(name: str) -> None:
     plan = plan_room(zoo()[name], Board(1285.0, 192.0), effort=QUICK)
     rows = {piece.row for piece in plan.pieces}
     assert rows == set(range(1, len(rows) + 1))
+
+
+def test_outer_rows_grow_where_the_packs_stay_the_same() -> None:
+    # 3000 x 1980: 10 rows of 192 and 60, under a third of a board (64): with a board a pack the
+    # row 1 stays whole; with 8, both outer rows are (192 + 60) / 2 = 126, and no pack more is taken
+    room = Room(box(0.0, 0.0, 3000.0, 1980.0))
+    rules = Rules(gap_mm=0.0, narrowest_row_mm=50.0)
+
+    def outer(per_pack: int) -> tuple[float, float, int]:
+        plan = plan_room(room, Board(1285.0, 192.0, per_pack=per_pack), rules, effort=QUICK)
+        found = widths(plan)
+        return found[0], found[-1], plan.packs
+
+    assert outer(8)[:2] == (126.0, 126.0)
+    assert outer(8)[2] <= math.ceil(outer(1)[2] / 8)
+
+
+def test_a_last_row_of_a_third_of_a_board_leaves_row_1_whole() -> None:
+    room = Room(box(0.0, 0.0, 3000.0, 10 * 192.0 + 70.0))
+    plan = plan_room(room, Board(1285.0, 192.0), Rules(gap_mm=0.0), effort=QUICK)
+    assert widths(plan) == [192.0] * 10 + [70.0]

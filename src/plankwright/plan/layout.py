@@ -33,6 +33,8 @@ NOISE_MM = 1e-6
 THOROUGH_LOOKS = 60  # the same where plans are compared
 MOST_LOOKS = 200  # where an offset that likely leaves little more than the best is still unseen
 LITTLE_MORE = 1.2
+WIDE_SHARE = 1.0 / 3.0  # of a board: an outer row this wide looks like one
+SPARE_BOARDS = 1.0  # that ends and saw cuts take beyond area and partial rows, at the least
 LOOKS = 24  # offsets that are cut into rows to measure their slivers, at most
 SAME_LINE_MM = 1.0
 
@@ -107,8 +109,9 @@ def start_line(
 ) -> float:
     """v of row 1's wall side as if it were a full board [mm].
 
-    Among the row lines with the least length of sliver: the fewest boards lost beside walls, then
-    row 1 whole if that can be, else the widest narrowest partial row. A wished first row is taken
+    Among the row lines with the least length of sliver: the fewest packs as far as can be told
+    beforehand, then outer rows of a third of a board or more, then the fewest boards lost beside
+    walls, then row 1 whole if that can be, else the widest outer rows. A wished first row is taken
     as it is.
     """
     plan_floor = frame.to_plan_grid(floor.parts)
@@ -168,7 +171,10 @@ class _Tried:
         outer = np.round(_least_partial(self._lowest, highest, self._width, offsets), 3)
         whole = np.isclose(np.mod(self._lowest - offsets + 1e-6, self._width), 0.0, atol=1e-3)
         lost = np.round(wasted_areas(edges, self._width, offsets) / board.area_mm2 + NOISE_MM)
-        order = np.lexsort((-outer, ~whole, lost, slivers))
+        boards = plan_floor.area / board.area_mm2 + lost + SPARE_BOARDS
+        packs = np.ceil(boards / board.per_pack)
+        wide = np.minimum(outer, np.round(self._width * WIDE_SHARE))
+        order = np.lexsort((-outer, ~whole, lost, -wide, packs, slivers))
         self._offsets, self.outer = offsets[order], outer[order]
         self.whole, self.lost = whole[order], lost[order]
         self.least = np.round(least_partials(edges, self._width, self._offsets), 3)
