@@ -24,7 +24,7 @@ from plankwright.plan.planner import Task, make_plan
 
 FEWEST, MOST = 3, 6
 WITH_CARE = Effort(moves=1_000, looks=15)
-PROVABLE_BOARDS = 120  # of a larger floor, or a diagonal one, the proof would take too long here
+PROVABLE_BOARDS = 80  # of a larger floor, or a diagonal one, the proof would take too long here
 SKETCH = Effort(moves=60, looks=0, prove=False)
 TOO_MANY = 1.08  # boards over the fewest: a plan that takes more is offered only if it was wished
 BROKEN_RULE = 3.0  # boards that a rule kept is worth
