@@ -1,5 +1,7 @@
 """Pairs of crooked walls, by hand."""
 
+from dataclasses import replace
+
 import pytest
 from shapely import Polygon
 
@@ -13,11 +15,11 @@ FT, IN = 304.8, 25.4
 RULES = Rules(gap_mm=0.5 * IN, trim_cover_mm=0.75 * IN)
 
 
-def job(wider_in: float) -> Job:
+def job(wider_in: float, rules: Rules = RULES) -> Job:
     """15 ft deep at one end, ``wider_in`` more at the other, 20 ft long."""
     far = 15 * FT + wider_in * IN
     room = Room(Polygon([(0, 0), (20 * FT, 0), (20 * FT, far), (0, 15 * FT)]))
-    return Job(room, Board(48 * IN, 7.5 * IN), RULES, unit="in")
+    return Job(room, Board(48 * IN, 7.5 * IN), rules, unit="in")
 
 
 def test_a_room_of_15_feet_and_15_feet_2_inches() -> None:
@@ -35,7 +37,7 @@ def test_a_room_of_15_feet_and_15_feet_2_inches() -> None:
 
 def test_the_leaflets_least_gap_lets_the_gaps_hide_more() -> None:
     # from 1/4 to 3/4 on both sides: 1 in of taper is hidden, and told so
-    [pair] = crooked_walls(job(0.99), least_gap_mm=0.25 * IN)
+    [pair] = crooked_walls(job(0.99, replace(RULES, least_gap_mm=0.25 * IN)))
     assert {way.name: way.passes for way in pair.ways}["even gaps"]
     told = crooked_words(pair, "in")
     assert told[0].startswith("Walls ")

@@ -110,6 +110,7 @@ def test_what_gap_and_trim_hide() -> None:
     assert enough_mm(Rules(gap_mm=8.0, trim_cover_mm=16.0)) == 8.0
     assert enough_mm(Rules(gap_mm=10.0, trim_cover_mm=14.0)) == 4.0
     assert enough_mm(Rules(gap_mm=8.0, trim_cover_mm=8.0)) == 1.0
+    assert enough_mm(Rules(gap_mm=8.0, trim_cover_mm=16.0, least_gap_mm=5.0)) == 3.0
 
 
 def test_last_pieces_to_measure_in_place() -> None:

@@ -412,6 +412,16 @@ CORRUPTIONS = [
         "A-B",
     ),
     Corruption(
+        "a gap of 5 where the leaflet wants 8",
+        lambda: changed(
+            plain_room(),
+            rules=changed(plain_room().rules, least_gap_mm=8.0),
+            edges=(("A-B", 5.0),),
+        ),
+        "gap-too-small",
+        "A-B",
+    ),
+    Corruption(
         "the floor shrunk with its pieces",
         lambda: with_floor(plain_room(), box(8, 8, 3992, 2500)),
         "floor-short",

@@ -264,6 +264,9 @@ def test_short_pieces_and_wide_gaps_can_be_excused() -> None:
     wide = changed(plan, rules=changed(plan.rules, trim_cover_mm=5.0))
     _, lifted = excused(wide, "gap-uncovered", "A-B")
     assert lifted == {"gap-uncovered"}
+    small = changed(plan, rules=changed(plan.rules, least_gap_mm=8.0), edges=(("A-B", 5.0),))
+    assert "gap-too-small" in excused(small, "gap-too-small", "B-C")[0]
+    assert excused(small, "gap-too-small", "A-B")[1] == {"gap-too-small"}
 
 
 def test_cracks_are_never_excused() -> None:

@@ -64,6 +64,7 @@ def test_every_table_in_the_unit_of_the_job() -> None:
         lock = "reversible"
         [rules]
         gap = "3/8"
+        least_gap = "1/4"
         shortest_piece = "1'"
         [laying]
         row_angle = "A-B"
@@ -77,7 +78,7 @@ def test_every_table_in_the_unit_of_the_job() -> None:
     assert job.room.outline.area == pytest.approx(160 * 120 * 25.4**2)
     assert job.room.edge_gaps == (("A-B", 12.7),)
     assert job.board == Board(1219.2, 190.5, 10, reversible=True)
-    assert job.rules == Rules(gap_mm=9.525, shortest_piece_mm=304.8)
+    assert job.rules == Rules(gap_mm=9.525, shortest_piece_mm=304.8, least_gap_mm=6.35)
     assert (job.wishes.row_wall, job.wishes.first_row_mm) == ("A-B", 152.4)
     pipe, post = job.room.fixed
     assert pipe.circle == (508.0, 762.0, 101.6)

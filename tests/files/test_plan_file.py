@@ -73,6 +73,13 @@ def test_a_proof_with_joint_offsets_says_so() -> None:
     assert "joint_offsets" not in dump_plan(plan)
 
 
+def test_the_leaflets_least_gap_is_kept_where_there_is_one() -> None:
+    plan = plain_room()
+    told = changed(plan, rules=changed(plan.rules, least_gap_mm=6.0))
+    assert load_plan(dump_plan(told)).rules.least_gap_mm == 6.0
+    assert load_plan(dump_plan(plan)).rules.least_gap_mm is None
+
+
 def test_the_file_has_a_line_for_each_piece() -> None:
     text = dump_plan(plain_room())
     assert sum('"lay_order"' in line for line in text.splitlines()) == len(plain_room().pieces)

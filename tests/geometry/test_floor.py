@@ -189,6 +189,18 @@ def test_gaps_wider_than_the_trim_are_said_of_each_wall_and_thing() -> None:
     assert [f.where for f in found.findings] == ["A-B", "B-C", "C-D", "D-A", "post"]
 
 
+def test_gaps_below_the_leaflets_least_one_are_said() -> None:
+    # 8 planned, 6 at the least: wall A-B keeps 5, wall B-C 6, the pipe 3
+    pipe = FixedThing("pipe", box(1000, 1000, 1020, 1020), 3.0, "drain")
+    room = Room(rectangle().outline, edge_gaps=(("A-B", 5.0), ("B-C", 6.0)), fixed=(pipe,))
+    told = build_floor(room, Rules(gap_mm=8.0, least_gap_mm=6.0)).findings
+    assert [(f.code, f.where) for f in told] == [
+        ("gap-too-small", "A-B"),
+        ("gap-too-small", "drain"),
+    ]
+    assert build_floor(room, Rules(gap_mm=8.0)).findings == ()
+
+
 @pytest.mark.parametrize("name", zoo())
 def test_the_zoo_keeps_its_gaps_and_its_area_turned_or_mirrored(name: str) -> None:
     room = zoo()[name]

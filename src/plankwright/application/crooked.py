@@ -29,16 +29,10 @@ class CrookedPair:
     ways: tuple[TaperWay, ...]
 
 
-def crooked_walls(job: Job, least_gap_mm: float | None = None) -> tuple[CrookedPair, ...]:
-    """Every pair of facing walls with a taper worth telling, the longest walls first.
-
-    Parameters
-    ----------
-    least_gap_mm : the least gap the leaflet allows; None takes the planned gap as the least.
-    """
+def crooked_walls(job: Job) -> tuple[CrookedPair, ...]:
+    """Every pair of facing walls with a taper worth telling, the longest walls first."""
     rules = job.rules
-    least = rules.gap_mm if least_gap_mm is None else min(least_gap_mm, rules.gap_mm)
-    gaps = GapRules(rules.gap_mm, least, max(rules.trim_cover_mm, rules.gap_mm))
+    gaps = GapRules(rules.gap_mm, rules.least_mm, max(rules.trim_cover_mm, rules.gap_mm))
     long = [wall for wall in walls(job.room) if wall.length_mm >= LEAST_WALL_MM]
     found = []
     for one, other in crooked_pairs(long):

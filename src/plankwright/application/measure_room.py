@@ -59,8 +59,11 @@ def measure_room(survey: Survey, rules: Rules | None = None, *, unit: Unit = "mm
 
 
 def enough_mm(rules: Rules) -> float:
-    """The error [mm] that gap and trim hide: no board touches a wall, no gap shows."""
-    return max(min(rules.gap_mm, rules.trim_cover_mm - rules.gap_mm), LEAST_ENOUGH_MM)
+    """The error [mm] that gap and trim hide: no gap below the leaflet's least one, where that is
+    known, no board that touches a wall, and no gap that shows.
+    """
+    spare = rules.gap_mm - (rules.least_gap_mm or 0.0)
+    return max(min(spare, rules.trim_cover_mm - rules.gap_mm), LEAST_ENOUGH_MM)
 
 
 def _measured_room(

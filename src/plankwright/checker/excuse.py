@@ -10,7 +10,7 @@ import re
 from plankwright.checker.verdict import Fault, Verdict
 from plankwright.model.findings import Finding
 
-EXCUSABLE = ("narrow-row", "short-piece", "joint-offset", "gap-uncovered")
+EXCUSABLE = ("narrow-row", "short-piece", "joint-offset", "gap-uncovered", "gap-too-small")
 PIECE = re.compile(r"\d+\.\d+\.\d+[a-z]*")
 
 

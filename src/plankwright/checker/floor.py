@@ -49,7 +49,7 @@ def floor_faults(plan: Plan) -> Iterator[Fault]:
     """Gaps too narrow, floor missing, recesses that are none, gaps that the trim cannot cover."""
     walls = walls_of(plan)
     yield from _unknown_edges(plan, walls)
-    yield from _uncovered_gaps(plan, walls)
+    yield from _odd_gaps(plan, walls)
     zone = shapely.union_all([strip for wall in _rings(walls) for strip in _zone(wall)])
     inset = plan.room.difference(zone)
     yield from _recess_faults(plan, zone, inset)
@@ -156,16 +156,20 @@ def _across(laying: Laying, wall: Wall) -> float:
     return wall.normal[0] * math.cos(turn) + wall.normal[1] * math.sin(turn)
 
 
-def _uncovered_gaps(plan: Plan, walls: list[Wall]) -> Iterator[Fault]:
-    cover = plan.rules.trim_cover_mm
+def _odd_gaps(plan: Plan, walls: list[Wall]) -> Iterator[Fault]:
+    cover, least = plan.rules.trim_cover_mm, plan.rules.least_gap_mm
     gaps = [(wall.name, wall.gap) for wall in walls]
-    gaps += [(thing.name or thing.kind, thing.gap_mm) for thing in plan.fixed]
+    gaps += [(t.name or t.kind, t.gap_mm) for t in plan.fixed if t.kind != "panel"]
     for place, gap in gaps:
         if gap > cover + NEARER_MM:
             yield Fault(
                 "gap-uncovered",
                 place,
                 f"its gap of {gap:g} mm is wider than trim covers ({cover:g})",
+            )
+        if least is not None and gap < least - NEARER_MM:
+            yield Fault(
+                "gap-too-small", place, f"its gap is {gap:g} mm, the leaflet wants {least:g} mm"
             )
 
 

@@ -15,6 +15,7 @@ FAULT_CODES: dict[str, str] = {
     "recess": "A recess does not lead from inside the gap line through the wall's plane.",
     "edge": "There is no such wall.",
     "start-wall": "The start wall is not on the side on which row 1 lies.",
+    "gap-too-small": "A gap is narrower than the least one that the leaflet allows.",
     "gap-uncovered": "A gap is wider than what the trim covers.",
     # cover
     "crack": "Part of the floor is not covered.",

@@ -110,6 +110,13 @@ class RulesTable(Table):
     trim_cover: Length = described(
         "The widest gap that the trim still covers.", 16.0, unit="length", source="measured"
     )
+    least_gap: LengthOrAuto = described(
+        "The least gap the leaflet allows, or auto: the planned one. What a crooked wall takes off "
+        "a gap, and a wall's own gap, are held against it.",
+        None,
+        unit="length",
+        source="leaflet",
+    )
 
 
 class LayingTable(Table):

@@ -76,6 +76,9 @@ class RulesEntry(_Entry):
     joint_offset: float = Field(description="Least, between end joints of neighboring rows [mm].")
     narrowest_row: float = Field(description="No first, last or partial row is narrower [mm].")
     trim_cover: float = Field(description="Widest gap that the trim covers [mm].")
+    least_gap: float | None = Field(
+        None, description="Least gap the leaflet allows [mm]; null when only `gap` is known."
+    )
 
 
 class LayingEntry(_Entry):

@@ -81,6 +81,7 @@ def _document(plan: Plan) -> dict[str, Any]:
             "joint_offset": _mm(plan.rules.joint_offset_mm),
             "narrowest_row": _mm(plan.rules.narrowest_row_mm),
             "trim_cover": _mm(plan.rules.trim_cover_mm),
+            **_least_gap_entry(plan.rules),
         },
         "laying": {
             "row_angle_deg": round(plan.laying.row_angle_deg, ANGLE_DECIMALS) + 0.0,
@@ -144,6 +145,10 @@ def _rings(polygon: Polygon) -> list[list[list[float]]]:
 
 def _polygon_entry(polygon: Polygon) -> dict[str, Any]:
     return {"type": "Polygon", "coordinates": _rings(polygon)}
+
+
+def _least_gap_entry(rules: Rules) -> dict[str, float]:
+    return {} if rules.least_gap_mm is None else {"least_gap": _mm(rules.least_gap_mm)}
 
 
 def _board_entry(board: Board, laid: Laid) -> dict[str, Any]:

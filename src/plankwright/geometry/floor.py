@@ -78,7 +78,7 @@ def build_floor(room: Room, rules: Rules) -> Floor:
     for thing in fixed:
         floor = floor.difference(grow(thing.outline, thing.gap_mm))
     parts = _parts(floor)
-    findings = _findings(room, parts) + _uncovered(room, fixed, rules)
+    findings = (*_findings(room, parts), *_odd_gaps(room, fixed, rules))
     return Floor(MultiPolygon(parts), fixed, recesses, findings, tuple(_overhangs(room, rules)))
 
 
@@ -323,19 +323,25 @@ def _findings(room: Room, parts: list[Polygon]) -> tuple[Finding, ...]:
     return ()
 
 
-def _uncovered(room: Room, fixed: tuple[PlanFixed, ...], rules: Rules) -> tuple[Finding, ...]:
-    """A finding for every gap that is wider than what the trim covers."""
+def _odd_gaps(room: Room, fixed: tuple[PlanFixed, ...], rules: Rules) -> Iterator[Finding]:
+    """A finding for every gap that trim does not cover, or that the leaflet does not allow."""
     own = dict(room.edge_gaps)
     gaps = [(edge.name, own.get(edge.name, rules.gap_mm)) for edge in room.edges()]
-    gaps += [(thing.name or thing.kind, thing.gap_mm) for thing in fixed]
-    return tuple(
-        Finding(
-            "gap-uncovered",
-            place,
-            f"its gap of {gap:.0f} mm is wider than the {rules.trim_cover_mm:.0f} mm that the "
-            "trim covers",
-            "Take wider trim, or a smaller gap if the leaflet allows it.",
-        )
-        for place, gap in gaps
-        if gap > rules.trim_cover_mm
-    )
+    gaps += [(thing.name or thing.kind, thing.gap_mm) for thing in fixed if thing.kind != "panel"]
+    for place, gap in gaps:
+        if gap > rules.trim_cover_mm:
+            yield Finding(
+                "gap-uncovered",
+                place,
+                f"its gap of {gap:.0f} mm is wider than the {rules.trim_cover_mm:.0f} mm that the "
+                "trim covers",
+                "Take wider trim, or a smaller gap if the leaflet allows it.",
+            )
+        if rules.least_gap_mm is not None and gap < rules.least_gap_mm:
+            yield Finding(
+                "gap-too-small",
+                place,
+                f"its gap of {gap:.0f} mm is narrower than the {rules.least_gap_mm:.0f} mm that "
+                "the leaflet wants at the least",
+                "Leave a wider gap there, or ask the maker whether this one will do.",
+            )

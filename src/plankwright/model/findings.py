@@ -21,6 +21,7 @@ CODES: dict[str, str] = {
     "joint-offset": "End joints of neighboring rows lie closer than the joint offset.",
     "rules-conflict": "Rules that no plan was found to keep together, and what would help.",
     "rule-cost": "What keeping a rule costs in boards.",
+    "gap-too-small": "A gap is narrower than the least one that the leaflet allows.",
     "gap-uncovered": "A gap is wider than what the trim covers.",
     # the laying order
     "second-start": "A row that nothing laid before holds straight needs a line of its own.",

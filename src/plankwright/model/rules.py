@@ -20,6 +20,7 @@ class Rules:
     joint_offset_mm : least distance along the row between end joints of neighboring rows.
     narrowest_row_mm : no first, last or partial row narrower.
     trim_cover_mm : the widest gap that the trim still covers.
+    least_gap_mm : the least gap that the leaflet allows; None where only the planned one is known.
     """
 
     gap_mm: float = 8.0
@@ -29,10 +30,13 @@ class Rules:
     joint_offset_mm: float = 300.0
     narrowest_row_mm: float = 50.0
     trim_cover_mm: float = 16.0
+    least_gap_mm: float | None = None
 
     def __post_init__(self) -> None:
         for field in fields(self):
             value = getattr(self, field.name)
+            if value is None:
+                continue
             if not (math.isfinite(value) and 0.0 <= value <= 10_000.0):
                 raise InputError(
                     "must be from 0 to 10000 mm",
@@ -40,6 +44,19 @@ class Rules:
                     value=value,
                     remedy="Check the number and its unit.",
                 )
+
+        if self.least_gap_mm is not None and self.least_gap_mm > self.gap_mm:
+            raise InputError(
+                "must not be above the planned gap",
+                where="rules.least_gap",
+                value=self.least_gap_mm,
+                remedy="Plan a wider gap, or read the least one off the leaflet again.",
+            )
+
+    @property
+    def least_mm(self) -> float:
+        """The least gap: the leaflet's, or the planned one where that is not known [mm]."""
+        return self.gap_mm if self.least_gap_mm is None else self.least_gap_mm
 
     @property
     def cut_mm(self) -> float:
