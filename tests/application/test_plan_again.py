@@ -173,6 +173,22 @@ def test_a_lost_offcut_costs_a_board_and_is_told() -> None:
     pytest.fail("no offcut was ever wanted")
 
 
+def test_strips_serve_the_narrow_part_of_a_row_that_is_wider_elsewhere() -> None:
+    """Row 1 is 2 boards, row 2 is 60 mm wide along the first board and 150 along the second.
+
+    A strip of 90 mm is at hand: it gives the first board of row 2, and 3 new boards the rest.
+    """
+    outline = Polygon([(0, 0), (2000, 0), (2000, 350), (1000, 350), (1000, 260), (0, 260)])
+    room = Room(outline)
+    rules = Rules(gap_mm=0.0, allowance_mm=0.0, joint_offset_mm=0.0, narrowest_row_mm=50.0)
+    plan = plan_room(room, Board(1000.0, 200.0), rules)
+    assert plan.boards.used == 4
+    strip = StockBoard(0, 1000.0, "both", 90.0, side="wall")
+    answer = plan_again(plan, room, FloorState(shelf=(strip,)))
+    assert answer.new_boards == 3
+    assert len(answer.shelf[0].pieces) == 1
+
+
 def test_missing_boards_are_counted_in_packs() -> None:
     plan, room = plan_of("plain"), ROOMS["plain"]
     laid = laid_up_to(plan, 10)

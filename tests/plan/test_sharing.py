@@ -42,3 +42,20 @@ def test_a_loose_piece_may_move_along_its_board() -> None:
     assert moved.along[0] >= 506.0
     fixed = Cutting(1, (0.0, 300.0), (0.0, 90.0))
     assert boards(fixed, there) == [1, 2]
+
+
+def test_what_is_left_of_an_offcut_at_hand_costs_no_board() -> None:
+    # 590 of the far end is there: a starter of 500 fits, one of 600 does not, nor an end piece
+    gone = {-1: [Cutting(-1, (-LENGTH, 410.0 - CUT - 0.1), (0.0, WIDTH))]}
+
+    def board_of(low: float, high: float) -> int:
+        piece = Cutting(1, (low, high), (0.0, WIDTH))
+        return share_boards([piece], LENGTH, WIDTH, KERF, CUT, gone)[0].board
+
+    assert [board_of(500.0, LENGTH), board_of(400.0, LENGTH), board_of(0.0, 500.0)] == [-1, 1, 1]
+
+
+def test_two_pieces_do_not_lie_in_the_same_place_of_an_offcut() -> None:
+    gone = {-1: [Cutting(-1, (-LENGTH, 200.0), (0.0, WIDTH))]}
+    starters = [Cutting(board, (600.0, LENGTH), (0.0, WIDTH)) for board in (1, 2)]
+    assert [c.board for c in share_boards(starters, LENGTH, WIDTH, KERF, CUT, gone)] == [-1, 2]

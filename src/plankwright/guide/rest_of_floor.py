@@ -28,23 +28,30 @@ class Rest:
     """What is to be solved.
 
     ``open`` are the indices of the floor's stretches, in the order of the instance's; ``offcuts``
-    those of the shelf, the cut strips, then the strips as long as a board. ``shelf`` and ``strips``
-    tell how long pieces cut from them may be.
+    those of the shelf, the cut strips, the strips as long as a board, then strips that serve no
+    row whole. ``usable`` tells of each how long pieces cut from it may be, ``shelf`` and ``strips``
+    the same for those that are solved with.
     """
 
     open: tuple[int, ...]
     instance: Instance
     offcuts: tuple[Offcut, ...]
-    shelf: tuple[spans.Offcut, ...]
+    usable: tuple[spans.Offcut, ...]
     strips: Strips
     before: Before
 
+    @property
+    def shelf(self) -> tuple[spans.Offcut, ...]:
+        """Offcuts as wide as a board."""
+        return tuple(
+            usable
+            for offcut, usable in zip(self.offcuts, self.usable, strict=True)
+            if offcut.stock.width_mm is None
+        )
+
     def usable_mm(self, offcut: int) -> float:
         """How much of an offcut is planned with [mm]."""
-        usable = (*self.shelf, *self.strips.cut)
-        if offcut < len(usable):
-            return usable[offcut].length / TICKS_PER_MM
-        return self.offcuts[offcut].stock.length_mm
+        return self.usable[offcut].length / TICKS_PER_MM
 
 
 def rest_of_floor(
@@ -70,7 +77,7 @@ def rest_of_floor(
         if c.wall_side in place and c.room_side in place
     ]
     instance = compile_instance(
-        [left.stretches[i] for i in which], inner, left.board, plan.rules, grid_mm
+        [left.stretches[i] for i in which], inner, left.board, plan.rules, grid_mm, lanes=False
     )
     near = _settled_beside(left, place, joints)
     narrow = narrow_rows(plan, left, which, offcuts)
@@ -83,12 +90,13 @@ def rest_of_floor(
     full = [o for o in offcuts if o.stock.width_mm is None]
     cut = [o for o in narrow.strips if not _is_long(o, left)]
     long = [o for o in narrow.strips if _is_long(o, left)]
+    idle = [o for o in offcuts if o not in full and o not in narrow.strips]
     before = _before(plan, left, which, full)
     return Rest(
         tuple(which),
         instance,
-        (*full, *cut, *long),
-        tuple(_usable(offcut, plan, wanted) for offcut in full),
+        (*full, *cut, *long, *idle),
+        tuple(_usable(offcut, plan, wanted) for offcut in (*full, *cut, *long, *idle)),
         Strips(len(long), tuple(_usable(offcut, plan, wanted) for offcut in cut)),
         before,
     )

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from plankwright.guide.offcut_frames import OffcutFrame, frame_of
 from plankwright.guide.remaining import Remaining
 from plankwright.guide.rest_of_floor import Rest
 from plankwright.model.board import Board
@@ -51,7 +52,9 @@ def draw_rest(left: Remaining, rest: Rest, solution: Solution, rules: Rules, fir
         for p in pieces
         if sources[p.id] < 0 and p.board == base[p.row, p.stretch, p.seat]
     }
-    return Drawn(tuple(_numbered(pieces, from_shelf, left.board, rules, first)), from_shelf)
+    if left.board.reversible:
+        return Drawn(tuple(_numbered(pieces, from_shelf, first)), from_shelf)
+    return _shared(pieces, from_shelf, rest, left.board, rules, first)
 
 
 def _as_on_floor(seat: Seat, left: Remaining, rest: Rest) -> Seat:
@@ -72,35 +75,63 @@ def _laid_seats(left: Remaining, stretch: int) -> int:
 
 
 def _numbered(
-    pieces: Sequence[Piece], from_shelf: Mapping[str, int], board: Board, rules: Rules, first: int
+    pieces: Sequence[Piece], from_shelf: Mapping[str, int], first: int
 ) -> Iterator[Piece]:
-    """Pieces with narrow ones cut beside each other, and their new boards numbered."""
-    fresh = [piece for piece in pieces if piece.id not in from_shelf]
-    places = {piece.id: Cutting(piece.board, (0.0, 0.0), (0.0, 0.0)) for piece in pieces}
-    if not board.reversible:
-        cuttings = [_cutting(piece, pieces) for piece in fresh]
-        shared = share_boards(
-            cuttings, board.length_mm, board.width_mm, rules.kerf_mm, rules.cut_mm
-        )
-        places |= {piece.id: new for piece, new in zip(fresh, shared, strict=True)}
+    """Pieces without labels, their new boards numbered."""
     numbers: dict[int, int] = {}
     for piece in pieces:
-        if piece.id in from_shelf:
-            yield replace(piece, label=None)
-            continue
-        place = places[piece.id]
-        number = numbers.setdefault(place.board, first + len(numbers))
-        moved = replace(piece, board=number, label=None)
-        if not board.reversible and abs(place.along[0] - piece.from_near_mm) > SAME_MM:
-            moved = _moved(moved, round(place.along[0], 4), board)
-        yield moved
+        if piece.id not in from_shelf:
+            number = numbers.setdefault(piece.board, first + len(numbers))
+            piece = replace(piece, board=number)
+        yield replace(piece, label=None)
 
 
-def _cutting(piece: Piece, pieces: Sequence[Piece]) -> Cutting:
+def _shared(
+    pieces: Sequence[Piece],
+    from_shelf: Mapping[str, int],
+    rest: Rest,
+    board: Board,
+    rules: Rules,
+    first: int,
+) -> Drawn:
+    """The pieces with boards spared: narrow ones beside others, and what the offcuts still give."""
+    found = (
+        frame_of(-1 - k, offcut.stock, rest.usable_mm(k), board, rules)
+        for k, offcut in enumerate(rest.offcuts)
+    )
+    frames = {frame.number: frame for frame in found if frame is not None}
+    frame_of_piece = {name: frames.get(-1 - k) for name, k in from_shelf.items()}
+    in_boards = [p for p in pieces if p.id not in from_shelf or frame_of_piece[p.id] is not None]
+    cuttings = [_cutting(piece, pieces, frame_of_piece.get(piece.id)) for piece in in_boards]
+    at_hand = {number: frame.gone for number, frame in frames.items()}
+    shared = share_boards(
+        cuttings, board.length_mm, board.width_mm, rules.kerf_mm, rules.cut_mm, at_hand
+    )
+    places = {piece.id: new for piece, new in zip(in_boards, shared, strict=True)}
+    now = dict(from_shelf)
+    moved: list[Piece] = []
+    for piece in pieces:
+        place = places.get(piece.id)
+        if place is not None and place.board < 0:
+            now[piece.id] = -1 - place.board
+        if place is not None:
+            origin = frames[place.board].origin_mm if place.board < 0 else 0.0
+            from_near = round(max(place.along[0] - origin, 0.0), 4)
+            piece = replace(piece, board=place.board)
+            if abs(from_near - piece.from_near_mm) > SAME_MM:
+                piece = _moved(piece, from_near, board)
+        moved.append(piece)
+    return Drawn(tuple(_numbered(moved, now, first)), now)
+
+
+def _cutting(piece: Piece, pieces: Sequence[Piece], frame: OffcutFrame | None) -> Cutting:
+    """Where a piece lies in its board, or in that of the offcut it is cut from."""
     alone = sum((p.row, p.stretch) == (piece.row, piece.stretch) for p in pieces) == 1
     near, wall = piece.from_near_mm, piece.from_wall_side_mm
+    if frame is not None:
+        near += frame.origin_mm
     return Cutting(
-        piece.board,
+        piece.board if frame is None else frame.number,
         (near, near + piece.length_mm),
         (wall, wall + piece.width_mm),
         is_loose=alone and piece.seat == 1,

@@ -3,10 +3,11 @@
 A piece keeps its place across its board (its long sides lie as on the floor); along the board a
 starter stays at the far end, an end piece at the near end and a whole length over all of it, while
 a wall-to-wall piece may lie anywhere. A board is saved when every piece cut from it finds a place
-in other boards: a kerf away across, or kerf and allowance away along.
+in other boards: a kerf away across, or kerf and allowance away along. Offcuts *at hand* are boards
+that cost nothing: wide pieces may move there, too, and they are never emptied.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 NEAR_MM = 0.1  # rounding of the plan file, generously
@@ -24,7 +25,12 @@ class Cutting:
 
 
 def share_boards(
-    cuttings: Sequence[Cutting], length: float, width: float, kerf: float, cut: float
+    cuttings: Sequence[Cutting],
+    length: float,
+    width: float,
+    kerf: float,
+    cut: float,
+    at_hand: Mapping[int, Sequence[Cutting]] | None = None,
 ) -> list[Cutting]:
     """The same cuttings with as many boards emptied as a greedy search finds.
 
@@ -32,22 +38,30 @@ def share_boards(
     ----------
     length, width : of a board [mm].
     kerf, cut : what stays between pieces across, and along (kerf and allowance) [mm].
+    at_hand : boards that cost nothing, by number, with what of them is gone already.
     """
-    boards: dict[int, list[int]] = {}
+    free = at_hand or {}
+    boards: dict[int, list[int]] = {board: [] for board in free}
     for index, cutting in enumerate(cuttings):
         boards.setdefault(cutting.board, []).append(index)
     found = list(cuttings)
     room = width - kerf - NEAR_MM
-    narrow = {
-        board: indices
+    movable = [
+        board
         for board, indices in boards.items()
-        if all(_width(found[i]) < room for i in indices)
-    }
-    hosts = [b for b, indices in boards.items() if any(_width(found[i]) < room for i in indices)]
+        if board not in free and (free or all(_width(found[i]) < room for i in indices))
+    ]
+    hosts = list(free)
+    hosts += [
+        board
+        for board, indices in boards.items()
+        if board not in free and any(_width(found[i]) < room for i in indices)
+    ]
     if len(hosts) > MOST_BOARDS:
         return found
-    for board in sorted(narrow, key=lambda b: (sum(_area(found[i]) for i in boards[b]), b)):
-        moved = _moved_out(board, boards, hosts, found, (length, kerf + NEAR_MM, cut + NEAR_MM))
+    sizes = (length, kerf + NEAR_MM, cut + NEAR_MM)
+    for board in sorted(movable, key=lambda b: (sum(_area(found[i]) for i in boards[b]), b)):
+        moved = _moved_out(board, boards, hosts, found, free, sizes)
         for index, cutting in moved.items():
             boards[found[index].board].remove(index)
             boards[cutting.board].append(index)
@@ -60,15 +74,16 @@ def _moved_out(
     boards: dict[int, list[int]],
     hosts: Sequence[int],
     found: Sequence[Cutting],
+    free: Mapping[int, Sequence[Cutting]],
     sizes: tuple[float, float, float],
 ) -> dict[int, Cutting]:
     """A place in other boards for every piece of a board, or none at all."""
     moved: dict[int, Cutting] = {}
     for index in sorted(boards[board], key=lambda i: -_area(found[i])):
         for host in hosts:
-            if host == board or not boards[host]:
+            if host == board or not (boards[host] or host in free):
                 continue
-            there = [found[i] for i in boards[host]]
+            there = [*free.get(host, ()), *(found[i] for i in boards[host])]
             there += [cutting for cutting in moved.values() if cutting.board == host]
             place = _place(found[index], host, there, sizes)
             if place is not None:
