@@ -53,9 +53,11 @@ if TYPE_CHECKING:
     from plankwright.application.how_to import HowToSource, Wanted
     from plankwright.application.lay_again import Asked
     from plankwright.application.measured_room import MeasuredRoom
+    from plankwright.application.repair_piece import RepairAdvice
     from plankwright.application.shopping_list import ShoppingList
     from plankwright.application.slab_advice import SlabReport
     from plankwright.drawing.sheet import Paper
+    from plankwright.guide.repair import LiftingRates
     from plankwright.guide.replan import Replanned
     from plankwright.model.found_rooms import FoundRooms
     from plankwright.paper.how_to_folder import SavedHowTo
@@ -112,6 +114,7 @@ __all__ = [
     "plan_room",
     "plan_texts",
     "read_given_back",
+    "repair_floor",
     "rule_costs",
     "save_choices",
     "save_how_to",
@@ -518,6 +521,32 @@ def take_plan(laying: "Laying", answer: "Replanned", asked: "Asked | None" = Non
     return laying.take_plan(
         plan_file.dump_plan(answer.plan), why, taken_events(laying.day, answer, rows)
     )
+
+
+def repair_floor(
+    floor: AnyPath, pieces: Sequence[str] = (), *, lifting: "LiftingRates | None" = None
+) -> "RepairAdvice":
+    """What to do about damaged pieces: which rows come up, or cutting them out where they lie.
+
+    Parameters
+    ----------
+    floor : a log file, or the plan file of a finished floor.
+    pieces : such as ``"7.1.3"``; those that the log calls damaged where none is named.
+    lifting : the person's own minutes of lifting and cutting out.
+
+    Raises
+    ------
+    InputError : no such piece lies.
+    """
+    from plankwright.application.repair_piece import repair_on_day, repair_pieces
+    from plankwright.files.job_buy import read_rates
+
+    if Path(floor).suffix.lower() == ".json":
+        return repair_pieces(load_plan(floor), pieces, lifting=lifting)
+    with open_laying(floor, read_only=True) as laying:
+        text = laying.job_text()
+        rates = None if text is None else read_rates(text, "job")
+        return repair_on_day(laying.day, pieces, rates=rates, lifting=lifting)
 
 
 def _read_plan(text: str) -> Plan:

@@ -128,7 +128,7 @@ def test_everything_as_json(bench: Bench) -> None:
 def test_taken_back_and_told(bench: Bench) -> None:
     bench.run("did")
     _, out, _ = bench.run("undo")
-    assert "piece-laid 1.1.1   (taken back)" in out
+    assert out == "Taken back: “1.1.1 was laid”.\n"
     code, _, err = bench.run("undo", "no such id")
     assert code == 2
     assert "no such event" in err
@@ -241,3 +241,30 @@ def test_the_help_lists_every_sentence() -> None:
     told = " ".join((tell.__doc__ or "").split())
     for sentence in SENTENCES.values():
         assert f"{sentence.form}: {sentence.meaning}." in told
+
+
+def test_repair_of_what_lies_and_of_a_finished_floor(bench: Bench) -> None:
+    for _ in range(9):
+        bench.run("did")
+    bench.run("tell", "damaged", "3.1.2")
+    code, out, _ = bench.run("repair")  # what was told as damaged
+    assert (code, out.splitlines()[0]) == (0, "Repair of 3.1.2")
+    assert "Lift           row 3, 3 pieces: 1 new board" in out
+    assert "a rough guess" in out
+    found = bench.json("repair", "2.1.1")
+    assert found["rows"] == [2, 3]
+    assert set(found["labels"]) == set(found["lifted"]) - {"2.1.1"}
+    of_plan = [str(bench.folder / "plan.json"), "2.1.1", "--json"]
+    bench.monkeypatch.setattr(sys, "argv", ["plankwright", "lay", "repair", *of_plan])
+    with pytest.raises(SystemExit):
+        app.run()
+    assert json.loads(bench.capsys.readouterr().out)["lifted"] == found["lifted"]
+    _, out, _ = bench.run("repair", "2.1.1", "--both", "--cut-out", "30")
+    assert "glue: 1 new board, about 30 min" in out
+    assert ("Lift:" in out, "Cut out:" in out) == (True, True)
+
+
+def test_no_repair_where_nothing_is_damaged(bench: Bench) -> None:
+    code, _, err = bench.run("repair")
+    assert code == 2
+    assert "no such piece lies" in err

@@ -1,12 +1,17 @@
 """Repair: what comes up, in which order, and against cutting out in place."""
 
+from datetime import UTC, datetime, timedelta
+
 import pytest
 from shapely import box
 
 from plankwright.application.plan_room import Effort, plan_room
 from plankwright.application.repair_piece import repair_pieces
+from plankwright.buying.labor import is_crosscut, is_ripped
 from plankwright.errors import InputError
-from plankwright.guide.repair import Repair, repair
+from plankwright.guide.events import Event, PieceLaid
+from plankwright.guide.laying_pace import pace_of
+from plankwright.guide.repair import LiftingRates, Repair, repair
 from plankwright.model.board import Board
 from plankwright.model.plan import Plan, StockBoard
 from plankwright.model.room import FixedThing, Room
@@ -98,16 +103,77 @@ def test_the_advice_is_told_in_steps() -> None:
     plan = plain()
     told = " ".join(repair_pieces(plan, ["10.1.1"]).steps)
     assert "trim off along row 10" in told
-    assert "Cut 10.1.1 again from a new board" in told
-    told = " ".join(repair_pieces(plan, ["1.1.1"]).steps)
-    assert "Glue" in told
-    assert "no deeper than" in told
+    assert "Cut 10.1.1 again, " in told
+    assert "Lift row 10, whole." in told
+    assert "from 10.1.1 to 10.1.4, in the order of the cards" in told
+    near = repair_pieces(plan, ["1.1.1"])
+    assert "Glue" in " ".join(near.steps)
+    assert "no deeper than the board" in " ".join(near.repair.cut_out.against)
 
 
 def test_a_lock_that_breaks_is_warned_of() -> None:
     tapped = plan_of(Room(box(0, 0, 4016, 1936)), end_lock="tap")
     assert "break" in repair(tapped, ["10.1.1"]).lift.against[0]
     assert repair(plain(), ["10.1.1"]).lift.against == ()
+
+
+def test_the_own_pace_counts_and_what_is_a_guess_says_so() -> None:
+    plan = plain()
+    guess = repair_pieces(plan, ["10.1.1"])
+    assert [line.split(":")[0] for line in guess.minutes_from] == [
+        "Laying and sawing", "Lifting and cutting out",
+    ]  # fmt: skip
+    own = LiftingRates(row=12.0, piece=0.5)
+    slower = repair_pieces(plan, ["10.1.1"], lifting=own, rates=Rates())
+    assert slower.repair.lift.minutes - guess.repair.lift.minutes == pytest.approx(10.0)
+    assert slower.minutes_from == ("Cutting out: a rough guess; give your own minutes.",)
+    with pytest.raises(InputError, match="minutes"):
+        LiftingRates(cut_out=-1.0)
+
+
+def test_minutes_follow_the_log() -> None:
+    """Rates of 3 minutes a board, 3 a crosscut and 3 a row; the log shows twice of all that.
+
+    Row 10 alone: its row and its boards take twice 3 minutes, trim and lifting take as before.
+    """
+    plan = plain()
+    first = [piece for piece in plan.pieces if piece.row <= 9]
+    share = 3.0 * 10 / len(plan.pieces)
+    minutes = [2.0 * (share + 3.0 + 3.0 * is_crosscut(p) + 6.0 * is_ripped(p)) for p in first]
+    middle = sum(minutes) / len(minutes)
+    start = datetime(2030, 5, 4, 9, 0, tzinfo=UTC)
+    log = [
+        Event(
+            str(n), n, "saw", (start + timedelta(minutes=middle * n)).isoformat(), PieceLaid(p.id)
+        )
+        for n, p in enumerate(first, start=1)
+    ]
+    found = repair_pieces(plan, ["10.1.1"], events=log)
+    plain_time = repair_pieces(plan, ["10.1.1"]).repair.lift.minutes
+    count = len(found.repair.lifted)
+    bad = next(piece for piece in plan.pieces if piece.id == "10.1.1")
+    more = 3.0 + 3.0 * count + 3.0 * ("cut" in (bad.near_end, bad.far_end))
+    more += 6.0 * ("cut" in (bad.wall_side, bad.room_side))
+    assert found.repair.lift.minutes - plain_time == pytest.approx(more, rel=0.03)
+    assert "the log's own pace" in found.minutes_from[0]
+
+
+def test_pauses_ticks_at_once_and_few_pieces_are_no_pace() -> None:
+    plan, start = plain(), datetime(2030, 5, 4, 9, 0, tzinfo=UTC)
+    names = [piece.id for piece in plan.pieces]
+
+    def log(step_min: float, count: int) -> list[Event]:
+        return [
+            Event(str(n), n + 1, "saw", (start + timedelta(minutes=step_min * n)).isoformat(),
+                  PieceLaid(names[n]))
+            for n in range(count)
+        ]  # fmt: skip
+
+    assert pace_of(plan, log(5.0, 9), Rates()) is not None
+    assert pace_of(plan, log(5.0, 8), Rates()) is None  # 7 steps
+    assert pace_of(plan, log(45.0, 20), Rates()) is None
+    assert pace_of(plan, log(0.1, 20), Rates()) is None
+    assert pace_of(plan, [Event("a", 1, "saw", "noon", PieceLaid(names[0]))], Rates()) is None
 
 
 def test_no_piece_is_refused() -> None:

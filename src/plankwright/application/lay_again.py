@@ -108,7 +108,7 @@ def floor_state(day: Day, asked: Asked, bought: int | None = None) -> FloorState
         laid=tuple(LaidPiece(name, _true_length(held, pieces[name].length_mm))
                    for name, held in sorted(state.laid.items())),
         cut=tuple(sorted(as_planned)),
-        shelf=None if not others and is_as_planned(day) else _shelf(day, others),
+        shelf=None if not others and is_as_planned(day) else shelf_boards(day, others),
         boards_left=left,
         row_width_mm=laid_row_width(day.plan, state),
         walls=asked.walls,
@@ -214,7 +214,7 @@ def _true_length(held: Held, planned_mm: float) -> float | None:
     return held.length_mm if abs(held.length_mm - planned_mm) > SAME_MM else None
 
 
-def _shelf(day: Day, in_hand: dict[str, Held]) -> tuple[StockBoard, ...]:
+def shelf_boards(day: Day, in_hand: dict[str, Held]) -> tuple[StockBoard, ...]:
     """The shelf, and pieces in the hand that are not as the plan has them."""
     sides = {left.mark: left.side for card in day.cards for left in card.left if left.mark}
     numbers = (*(piece.board for piece in day.plan.pieces), *(b.id for b in day.plan.stock))

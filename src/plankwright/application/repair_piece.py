@@ -3,17 +3,36 @@
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from plankwright.guide.repair import Repair, repair
+from plankwright.application.lay_again import shelf_boards
+from plankwright.application.lay_day import Day
+from plankwright.guide.events import Event
+from plankwright.guide.laying_pace import Pace, at_pace, pace_of
+from plankwright.guide.repair import LiftingRates, Repair, repair
 from plankwright.model.plan import Plan, StockBoard
 from plankwright.model.toolbox import Rates
+from plankwright.plan.saw_cuts import piece_figure
+from plankwright.units import parse_unit
 
 
 @dataclass(frozen=True, slots=True)
 class RepairAdvice:
-    """The repair, and what to do in sentences, one for each step of the better way."""
+    """The repair, and what to do in sentences.
+
+    Parameters
+    ----------
+    lifting, cutting_out : the steps of both ways.
+    minutes_from : what the minutes rest on, a sentence each.
+    """
 
     repair: Repair
-    steps: tuple[str, ...]
+    lifting: tuple[str, ...]
+    cutting_out: tuple[str, ...]
+    minutes_from: tuple[str, ...]
+
+    @property
+    def steps(self) -> tuple[str, ...]:
+        """The steps of the better way."""
+        return self.lifting if self.repair.advice == "lift" else self.cutting_out
 
 
 def repair_pieces(
@@ -23,6 +42,8 @@ def repair_pieces(
     laid: Collection[str] | None = None,
     shelf: Sequence[StockBoard] = (),
     rates: Rates | None = None,
+    lifting: LiftingRates | None = None,
+    events: Sequence[Event] = (),
 ) -> RepairAdvice:
     """What to do about damaged pieces, with boards and minutes of both ways.
 
@@ -31,15 +52,84 @@ def repair_pieces(
     damaged : ids of pieces of the plan.
     laid : ids of what lies; everything where None.
     shelf : offcuts at hand.
-    rates : how fast the person works.
+    rates, lifting : how fast the person works, where the person has said so.
+    events : the log, whose times tell how fast the floor was laid.
 
     Raises
     ------
     InputError : the plan has no such piece, or it does not lie.
     """
-    found = repair(plan, damaged, laid=laid, shelf=shelf, rates=rates)
-    steps = _lifting(plan, found) if found.advice == "lift" else _cutting_out(found)
-    return RepairAdvice(found, tuple(steps))
+    pace = pace_of(plan, events, rates or Rates())
+    at = at_pace(rates or Rates(), pace)
+    found = repair(plan, damaged, laid=laid, shelf=shelf, rates=at, lifting=lifting)
+    return RepairAdvice(
+        found,
+        tuple(_lifting(plan, found)),
+        tuple(_cutting_out(plan, found)),
+        tuple(_minutes_from(pace, rates, lifting)),
+    )
+
+
+def repair_on_day(
+    day: Day,
+    damaged: Collection[str] = (),
+    *,
+    rates: Rates | None = None,
+    lifting: LiftingRates | None = None,
+) -> RepairAdvice:
+    """The same for what lies by a log, with its shelf and its times.
+
+    ``damaged`` are those told as damaged where none is named.
+    """
+    state = day.state
+    told = tuple(sorted(name for name, held in state.laid.items() if held.damaged))
+    return repair_pieces(
+        day.plan,
+        damaged or told,
+        laid=state.laid,
+        shelf=shelf_boards(day, {}),
+        rates=rates,
+        lifting=lifting,
+        events=day.log.events,
+    )
+
+
+def _minutes_from(
+    pace: Pace | None, rates: Rates | None, lifting: LiftingRates | None
+) -> list[str]:
+    """How far the minutes can be trusted."""
+    told = []
+    if pace is not None:
+        told.append(
+            f"Laying again: at the log's own pace, {pace.minutes:.1f} minutes from a piece to the "
+            f"next over {pace.steps} pieces."
+        )
+    elif rates is None:
+        told.append("Laying and sawing: rough, nobody has timed you yet.")
+    mine, usual = lifting or LiftingRates(), LiftingRates()
+    guessed = []
+    if (mine.row, mine.piece) == (usual.row, usual.piece):
+        guessed.append("lifting")
+    if mine.cut_out == usual.cut_out:
+        guessed.append("cutting out")
+    if guessed:
+        told.append(" and ".join(guessed).capitalize() + ": a rough guess; give your own minutes.")
+    return told
+
+
+def _anew(plan: Plan, name: str, source: str) -> str:
+    """What to do to have a piece again."""
+    piece = next(piece for piece in plan.pieces if piece.id == name)
+    if piece.cut_order is None:
+        return f"Take a whole board for {name}."
+    unit = parse_unit(plan.unit)
+    length, width = piece_figure(piece.length_mm, unit), piece_figure(piece.width_mm, unit)
+    return f"Cut {name} again, {length} long and {width} wide, from {source}."
+
+
+def _source(found: Repair, name: str) -> str:
+    offcut = dict(found.replacement).get(name)
+    return f"offcut {offcut}" if offcut else "a new board"
 
 
 def _lifting(plan: Plan, found: Repair) -> list[str]:
@@ -48,23 +138,27 @@ def _lifting(plan: Plan, found: Repair) -> list[str]:
     if last in found.rows:
         steps.append(f"Take the trim off along row {last} and at the ends of the rows.")
     rows = ", ".join(str(row) for row in reversed(found.rows))
-    steps.append(f"Lift the rows one after another, each whole: {rows}.")
-    steps.append("Write its number and an arrow to its far end on every piece, then slide apart.")
-    for name in found.pieces:
-        offcut = dict(found.replacement).get(name)
-        source = f"offcut {offcut}" if offcut else "a new board"
-        steps.append(f"Cut {name} again from {source}.")
-    steps.append(f"Lay again in this order: {', '.join(found.relaid)}.")
+    one = "Lift row {}, whole." if len(found.rows) == 1 else "Lift rows {}: one by one, each whole."
+    steps.append(one.format(rows))
+    if found.labels:
+        steps.append("Write on each piece its number, an arrow to its far end; slide them apart.")
+    steps += [_anew(plan, name, _source(found, name)) for name in found.pieces]
+    first, last_laid = found.relaid[0], found.relaid[-1]
+    order = (
+        f", from {first} to {last_laid}, in the order of the cards" if first != last_laid else ""
+    )
+    steps.append(f"Lay again{order}.")
     steps.append("Wipe the locks clean first; a piece whose lock is broken is cut anew, too.")
     return steps
 
 
-def _cutting_out(found: Repair) -> list[str]:
+def _cutting_out(plan: Plan, found: Repair) -> list[str]:
     names = ", ".join(found.pieces)
+    cut = [_anew(plan, name, "a new board") for name in found.pieces]
     return [
         f"Drill at the corners of {names}, saw along the middle and toward the corners.",
         "Chisel the pieces out, vacuum, and look whether the vapor barrier is whole: tape it.",
-        "Take the tongues and the lower lip off the new board until it drops in.",
+        *cut,
+        "Take tongues and lower lips off what is new until it drops in.",
         "Glue it along all edges, weigh it down and wait.",
-        *found.cut_out.against,
     ]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from plankwright.cli.lay_repair import repair
 from plankwright.cli.options import AsJson, PlanFile
 
 if TYPE_CHECKING:
@@ -150,7 +151,7 @@ def tell(
 
     with _open(log) as laying:
         written = laying.write(told(words, laying.day))
-        _show_written(written, json_output)
+        _show_written(laying, written, json_output)
         if not json_output and any(event.kind == "distance-measured" for event in written):
             _show_forecast(laying)
 
@@ -168,7 +169,7 @@ def photo(
     """Keep a photograph in the log."""
     with _open(log) as laying:
         written = laying.keep_photograph(file.read_bytes(), where, caption)
-        _show_written((written,), json_output)
+        _show_written(laying, (written,), json_output)
 
 
 @lay.command()
@@ -182,10 +183,7 @@ def undo(
     """Take back the last event, or any that nothing later rests on."""
     with _open(log) as laying:
         written = laying.undo(event)
-        if json_output:
-            _show_written((written,), json_output)
-        else:
-            _show_taken_back(laying, written)
+        _show_written(laying, (written,), json_output)
 
 
 @lay.command()
@@ -218,13 +216,14 @@ def events(log: LogFile, json_output: AsJson = False) -> None:
     from plankwright.cli.terminal import print_json
     from plankwright.guide.events import event_entry
     from plankwright.guide.laying_state import taken_back
+    from plankwright.units import parse_unit
 
     with _open(log, read_only=True) as laying:
         known = laying.day.log.events
         if json_output:
             print_json({"events": [event_entry(event) for event in known]})
         else:
-            print_log(known, taken_back(known))
+            print_log(known, taken_back(known), parse_unit(laying.day.plan.unit))
 
 
 @lay.command()
@@ -265,6 +264,9 @@ def again(
             say(f"The log goes on with plan {revision}.")
         elif answer.changes:
             say("Nothing was changed yet; add --take to go on with this plan.")
+
+
+lay.command("repair")(repair)
 
 
 @lay.command()
@@ -412,21 +414,18 @@ def _show_forecast(laying: "Laying") -> None:
         print_forecast(drift, laying.day)
 
 
-def _show_taken_back(laying: "Laying", undo: "Event") -> None:
-    from plankwright.cli.lay_report import print_log
-    from plankwright.guide.events import Undone
-
-    assert isinstance(undo.what, Undone)
-    taken = [event for event in laying.day.log.events if event.id == undo.what.event]
-    print_log(taken, frozenset({undo.what.event}))
-
-
-def _show_written(written: "tuple[Event, ...]", json_output: bool) -> None:
-    from plankwright.cli.lay_report import print_log
+def _show_written(laying: "Laying", written: "tuple[Event, ...]", json_output: bool) -> None:
+    from plankwright.cli.lay_report import sentences
     from plankwright.cli.terminal import print_json
     from plankwright.guide.events import event_entry
+    from plankwright.units import parse_unit
 
     if json_output:
         print_json({"events": [event_entry(event) for event in written]})
-    else:
-        print_log(written, frozenset())
+        return
+    unit = parse_unit(laying.day.plan.unit)
+    for event, sentence in zip(
+        written, sentences(written, unit, laying.day.log.events), strict=True
+    ):
+        lead = "" if event.kind == "undone" else "Written down: "
+        typer.echo(f"{lead}{sentence}.")

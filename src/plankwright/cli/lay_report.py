@@ -5,8 +5,6 @@ from typing import TYPE_CHECKING, Any, cast
 
 import typer
 
-from plankwright.guide.events import event_entry
-
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -19,6 +17,7 @@ if TYPE_CHECKING:
     from plankwright.guide.events import Event
     from plankwright.guide.replan import Replanned
     from plankwright.plan.saw_view import SawView
+    from plankwright.units import Unit
 
 
 def step_entry(step: "NextStep", day: "Day", view: "SawView") -> dict[str, Any]:
@@ -153,14 +152,30 @@ def _pack(name: str, batch: str) -> str:
     return f"{name} (batch {batch})" if batch else name
 
 
-def print_log(events: "Sequence[Event]", back: frozenset[str]) -> None:
-    """The log, an event a line; what was taken back says so."""
-    for event in events:
-        entry = event_entry(event)
-        head = {"id", "order", "device", "at", "kind"}
-        told = " ".join(str(value) for key, value in entry.items() if key not in head and value)
+def print_log(events: "Sequence[Event]", back: frozenset[str], unit: "Unit") -> None:
+    """The log, an event a line: what happened, when, and its id; what was taken back says so."""
+    for event, sentence in zip(events, sentences(events, unit), strict=True):
         taken = "   (taken back)" if event.id in back else ""
-        typer.echo(f"{event.id}  {event.at}  {event.kind} {told}{taken}")
+        when = event.at.partition("+")[0].replace("T", " ")
+        typer.echo(f"{when}  {sentence}   [{event.id}]{taken}")
+
+
+def sentences(
+    events: "Sequence[Event]", unit: "Unit", known: "Sequence[Event]" = ()
+) -> "list[str]":
+    """What happened, an event a sentence; ``known`` are others that may be taken back."""
+    from plankwright.guide.event_words import sentence_of
+    from plankwright.guide.events import Undone
+
+    whats = {event.id: event.what for event in (*known, *events)}
+    return [
+        sentence_of(
+            event.what,
+            unit,
+            whats.get(event.what.event) if isinstance(event.what, Undone) else None,
+        )
+        for event in events
+    ]
 
 
 # --- planning again --------------------------------------------------------------------------

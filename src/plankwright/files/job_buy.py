@@ -10,8 +10,9 @@ from pydantic import BeforeValidator, WithJsonSchema
 from plankwright.application.film_advice import LAP_IN_MM, LAP_MM, UPTURN_IN_MM, UPTURN_MM
 from plankwright.buying.tools import TOOL_NAMES
 from plankwright.errors import InputError
+from plankwright.files.source import parse_toml
 from plankwright.files.suggest import nearest_words
-from plankwright.files.table import Length, Table, described
+from plankwright.files.table import Length, Table, described, read_table
 from plankwright.model.buying import Buying, Prices
 from plankwright.model.money import read_decimal, read_price
 from plankwright.model.roll import Aim, Roll, Sheeting
@@ -190,6 +191,14 @@ class BuyTable(Table):
     transition: list[StripTable] = described("Lengths in the store.", [])
     tools: ToolsTable = described("Tools.", ToolsTable())
     rates: RatesTable = described("Rates.", RatesTable())
+
+
+def read_rates(text: str, where: str) -> Rates | None:
+    """The rates in the text of a job file; None where it says none."""
+    buy = parse_toml(text, where).get("buy", {})
+    if not isinstance(buy, dict) or "rates" not in buy:
+        return None
+    return Rates(**read_table(RatesTable, buy["rates"], where="buy.rates").model_dump())
 
 
 def make_buying(table: BuyTable, unit: Unit) -> Buying:

@@ -6,12 +6,14 @@ unbroken, with everything that was joined to it later; then its pieces slide apa
 to its own place, so a lifted floor takes one new board for each damaged piece. Cutting a piece out
 in place takes a board, too, glue instead of a lock, and skill with a plunge saw.
 
-Minutes are a person's own rates; those of lifting are a first guess (common practice has no
-figure). Source of the order: common practice.
+Minutes of laying and sawing are a person's own rates; those of lifting and cutting out are rough
+guesses until the person says otherwise (common practice has no figure). Source of the order: common
+practice.
 """
 
+import math
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from itertools import pairwise
 
 from plankwright.errors import InputError
@@ -19,17 +21,43 @@ from plankwright.geometry.frame import Frame
 from plankwright.model.board import EndLock
 from plankwright.model.plan import Piece, Plan, StockBoard
 from plankwright.model.toolbox import Rates
+from plankwright.plan.saw_cuts import piece_figure
+from plankwright.units import Unit, parse_unit
 
 TOUCH_MM = 0.5
 SAME_MM = 0.5
-LIFT_ROW_MIN = 2.0  # tilt a row up, carry it away
-APART_MIN = 0.5  # slide two pieces apart, label one
-CUT_OUT_MIN = 75.0  # saw, chisel out, trim the new board's locks, glue, weigh down
+MOST_MIN = 1000.0
 GLUE_DRIES_H = 24
 TRIMS = 3
 
 Stretch = tuple[int, int]
 """Row and stretch."""
+
+
+@dataclass(frozen=True, slots=True)
+class LiftingRates:
+    """Minutes of lifting and of cutting out: rough guesses until the person writes their own.
+
+    Parameters
+    ----------
+    row : tilt a row up and carry it away.
+    piece : slide a piece off the next and label it.
+    cut_out : for each piece: saw, chisel out, trim the new board's locks, glue, weigh down.
+    """
+
+    row: float = 2.0
+    piece: float = 0.5
+    cut_out: float = 75.0
+
+    def __post_init__(self) -> None:
+        for name in (entry.name for entry in fields(self)):
+            value = getattr(self, name)
+            if not (math.isfinite(value) and 0.0 <= value <= MOST_MIN):
+                raise InputError(
+                    f"minutes must be from 0 to {MOST_MIN:g}",
+                    where=name.replace("_", " "),
+                    value=value,
+                )
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +106,7 @@ def repair(
     laid: Collection[str] | None = None,
     shelf: Sequence[StockBoard] = (),
     rates: Rates | None = None,
+    lifting: LiftingRates | None = None,
 ) -> Repair:
     """What comes up for some damaged pieces, in which order it goes back, and what that takes.
 
@@ -86,7 +115,7 @@ def repair(
     damaged : ids of pieces of the plan.
     laid : ids of what lies; everything where None.
     shelf : offcuts at hand.
-    rates : how fast the person works.
+    rates, lifting : how fast the person works.
 
     Raises
     ------
@@ -104,9 +133,9 @@ def repair(
     up = _coming_up(plan, pieces, damaged)
     order = sorted((p for p in pieces if (p.row, p.stretch) in up), key=lambda p: p.lay_order)
     lifted = _lifting_order(order)
-    rates = rates or Rates()
+    rates, lifting = rates or Rates(), lifting or LiftingRates()
     bad = [piece for piece in order if piece.id in set(damaged)]
-    replacement = tuple(_replacements(bad, shelf))
+    replacement = tuple(_replacements(bad, shelf, parse_unit(plan.unit)))
     wanted = _boards(bad, replacement)
     return Repair(
         pieces=tuple(piece.id for piece in bad),
@@ -114,8 +143,8 @@ def repair(
         lifted=tuple(piece.id for piece in lifted),
         relaid=tuple(piece.id for piece in order),
         labels=tuple((piece.id, _label(piece)) for piece in lifted if piece.id not in damaged),
-        lift=Way(wanted, _minutes(order, bad, rates, plan), _against(plan.board.end_lock)),
-        cut_out=Way(len(bad), CUT_OUT_MIN * len(bad), _against_cutting(plan)),
+        lift=Way(wanted, _minutes(order, bad, rates, lifting, plan), _against(plan.board.end_lock)),
+        cut_out=Way(len(bad), lifting.cut_out * len(bad), _against_cutting(plan)),
         replacement=replacement,
     )
 
@@ -190,12 +219,19 @@ def _label(piece: Piece) -> str:
 # --- what it takes --------------------------------------------------------------------------------
 
 
-def _minutes(order: Sequence[Piece], bad: Sequence[Piece], rates: Rates, plan: Plan) -> float:
+def _minutes(
+    order: Sequence[Piece],
+    bad: Sequence[Piece],
+    rates: Rates,
+    lifting: LiftingRates,
+    plan: Plan,
+) -> float:
     """Lift, label and lay again; cut what is damaged anew; trim off and on at three walls: along
     the last row and at both ends of the rows.
     """
     stretches = {(piece.row, piece.stretch) for piece in order}
-    minutes = len(stretches) * (LIFT_ROW_MIN + rates.row) + len(order) * (APART_MIN + rates.board)
+    minutes = len(stretches) * (lifting.row + rates.row)
+    minutes += len(order) * (lifting.piece + rates.board)
     for piece in bad:
         ends = piece.near_end, piece.far_end
         minutes += rates.crosscut * ("cut" in ends)
@@ -204,7 +240,9 @@ def _minutes(order: Sequence[Piece], bad: Sequence[Piece], rates: Rates, plan: P
     return minutes + (2.0 * TRIMS * rates.trim_piece if reaches_wall else 0.0)
 
 
-def _replacements(bad: Sequence[Piece], shelf: Sequence[StockBoard]) -> Iterable[tuple[str, str]]:
+def _replacements(
+    bad: Sequence[Piece], shelf: Sequence[StockBoard], unit: Unit
+) -> Iterable[tuple[str, str]]:
     """An offcut for each damaged piece: the shortest that has its ends and its size."""
     left = list(shelf)
     for piece in bad:
@@ -212,7 +250,7 @@ def _replacements(bad: Sequence[Piece], shelf: Sequence[StockBoard]) -> Iterable
         if fitting:
             board = min(fitting, key=lambda board: board.length_mm)
             left.remove(board)
-            yield piece.id, board.label or f"{board.length_mm:.0f} mm"
+            yield piece.id, board.label or f"of {piece_figure(board.length_mm, unit)}"
 
 
 def _serves(board: StockBoard, piece: Piece) -> bool:
@@ -249,10 +287,13 @@ def _against(lock: EndLock) -> tuple[str, ...]:
 
 def _against_cutting(plan: Plan) -> tuple[str, ...]:
     return (
-        "A glued board does not move with its neighbors; ask the leaflet whether it may be.",
+        f"Set the saw no deeper than {_depth(plan)}: pipes, cables, a vapor barrier may lie below.",
+        "Wear goggles and ear muffs, and keep the guard on the saw.",
+        "A glued board does not move with its neighbors: ask the leaflet whether it may be.",
         f"Nobody walks there for {GLUE_DRIES_H} hours.",
-        "Set the saw no deeper than the board: pipes, cables and the vapor barrier lie below."
-        if plan.board.thickness_mm <= 0.0
-        else f"Set the saw no deeper than {plan.board.thickness_mm:.0f} mm: pipes, cables and the "
-        "vapor barrier lie below.",
     )
+
+
+def _depth(plan: Plan) -> str:
+    thickness = plan.board.thickness_mm
+    return "the board" if thickness <= 0.0 else piece_figure(thickness, parse_unit(plan.unit))
