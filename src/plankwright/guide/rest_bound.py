@@ -8,11 +8,13 @@ from plankwright.guide.offcuts_left import Offcut
 from plankwright.guide.remaining import Remaining
 from plankwright.model.plan import Plan
 from plankwright.optimize import spans
-from plankwright.optimize.bounds import Bound
+from plankwright.optimize.bounds import GRIDS, Bound
+from plankwright.optimize.circulation import arc_count
 from plankwright.plan.bound import BoundLine, Lying, bound_lines
 from plankwright.plan.compile import up
 
 COARSENESS = 0.75  # boards that fine prices hardly ever prove beyond coarse ones
+ARCS = 130_000  # work limit: arcs of all linear programs for fine prices together
 LINES_WITH_OFFSETS = 2  # work limit: on more of them joint offsets seldom prove more
 SAME_MM = 0.05
 
@@ -40,6 +42,7 @@ class RestBound:
         self._lines: Iterator[BoundLine] = found if provable else iter(())
         self._waiting: list[BoundLine] = []  # looked at, and may prove more
         self._offsets_left = LINES_WITH_OFFSETS
+        self._arcs_left = ARCS
         self.area = _area_bound(left, which, offcuts)
         self._best = self._plain = self.area
         self._stop = stop
@@ -68,7 +71,8 @@ class RestBound:
     def _better(self, line: BoundLine, target: int) -> None:
         """Fine prices along a line, then joint offsets kept, as far as ``target`` boards."""
         if self._best.boards < target:
-            fine = line.refined(target, self._stop)
+            fine = line.refined(target, self._stop, self._arcs_left)
+            self._arcs_left -= _arcs_of(line, self._arcs_left)
             self._keep(fine)
             if self._best.boards < target and self._offsets_left > 0:
                 self._offsets_left -= 1
@@ -84,6 +88,13 @@ class RestBound:
         self._best = max(self._best, bound, key=_strength)
         if bound.kind != "offsets":
             self._plain = max(self._plain, bound, key=_strength)
+
+
+def _arcs_of(line: BoundLine, limit: int) -> int:
+    """About how many arcs the programs for a line's fine prices looked at."""
+    board, cut = line.instance.board, line.instance.cut
+    counts = [arc_count(line.spans, board, cut, -(-board // steps)) for steps in GRIDS]
+    return sum(count for count in counts if count <= limit)
 
 
 def _strength(bound: Bound) -> tuple[int, float]:

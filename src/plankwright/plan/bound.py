@@ -24,7 +24,7 @@ from plankwright.model.board import Board
 from plankwright.model.plan import Evidence
 from plankwright.model.rules import Rules
 from plankwright.optimize import instance as whole_numbers
-from plankwright.optimize.bounds import Bound, circulation_bound
+from plankwright.optimize.bounds import ARC_LIMIT, Bound, circulation_bound
 from plankwright.optimize.chain_bound import chain_bound
 from plankwright.optimize.instance import TICKS_PER_MM, Instance, StretchNeed
 from plankwright.optimize.options import Options
@@ -62,7 +62,9 @@ class BoundLine:
     options: tuple[Options, ...]
     shelf: tuple[Offcut, ...] = ()
 
-    def refined(self, target: int, stop: Callable[[], bool] | None = None) -> Bound:
+    def refined(
+        self, target: int, stop: Callable[[], bool] | None = None, arc_limit: int = ARC_LIMIT
+    ) -> Bound:
         """The bound that fine prices prove; stops at ``target`` boards."""
         if self.bound.boards >= target:
             return self.bound
@@ -72,6 +74,7 @@ class BoundLine:
             self.spans,
             shelf=self.shelf,
             target=target,
+            arc_limit=arc_limit,
             stop=stop,
         )
         return replace(found, line=(self.line.y, self.line.reach))
