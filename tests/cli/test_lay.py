@@ -228,6 +228,12 @@ def test_planning_again_is_taken_and_taken_back(
     assert code == 0
     assert "missing: buy" in out
     assert "add --take" in err
+    batches = bench.json("again", "--second-batch", "4")
+    assert batches["second_batch_row"] is not None
+    assert 1 <= batches["second_batch_boards"] <= 4
+    _, out, _ = bench.run("again", "--second-batch", "20", "--second-from", "8.1.1")
+    assert "Second batch   from row 8 on, " in out
+    assert bench.run("again", "--second-from", "door")[0] == 2
     taken = bench.json("again", "--wall", "B-C=12 mm", "--take")
     assert taken["revision"] == 2
     assert taken["suffices"]

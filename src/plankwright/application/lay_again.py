@@ -2,9 +2,11 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import partial
 
 from plankwright.application.lay_day import Day
 from plankwright.application.plan_room import require_checked
+from plankwright.application.second_batch import with_second_batch
 from plankwright.errors import InputError, PlanFaultError
 from plankwright.guide.as_laid import FloorState, LaidPiece, WallShift
 from plankwright.guide.card_events import cut_of
@@ -35,9 +37,10 @@ class Asked:
     ----------
     walls : walls that are not where the plan has them.
     lifted_rows : rows that come up, because something in them is damaged.
-    boards_left : whole boards at hand; None: what the packs of the first plan have left, if any
-        pack was written down.
-    second_batch_row, second_batch_left : from this row on boards of another batch, and how many.
+    boards_left : whole boards at hand, of all batches; None: what the packs of the first plan have
+        left, if any pack was written down.
+    second_batch_left : how many of them are of another batch than what lies.
+    second_batch_row : from this row on those are laid; None: the best row for their number.
     """
 
     walls: tuple[WallShift, ...] = ()
@@ -69,13 +72,22 @@ def again(
     PlanFaultError : the checker refused the plan: a defect of this program.
     """
     asked = asked or Asked()
-    answer = plan_again(day.plan, room, floor_state(day, asked, bought), stop=stop)
+    state = floor_state(day, asked, bought)
+    planned = partial(_planned, day.plan, room, stop)
+    if asked.second_batch_left is not None and asked.second_batch_row is None:
+        answer = with_second_batch(day.plan, state, planned)
+    else:
+        answer = planned(state)
     try:
         require_checked(answer.plan)
     except PlanFaultError:
         _refuse_rows_beyond(day, asked)
         raise
     return answer
+
+
+def _planned(plan: Plan, room: Room, stop: Callable[[], bool], state: FloorState) -> Replanned:
+    return plan_again(plan, room, state, stop=stop)
 
 
 def _refuse_rows_beyond(day: Day, asked: Asked) -> None:
@@ -104,6 +116,16 @@ def floor_state(day: Day, asked: Asked, bought: int | None = None) -> FloorState
     left = asked.boards_left
     if left is None and bought is not None and any(state.packs):
         left = max(bought - state.boards_taken, 0)
+    second = asked.second_batch_left
+    if left is not None and second is not None:
+        if second > left:
+            raise InputError(
+                f"only {left} whole boards are at hand",
+                where="second batch",
+                value=second,
+                remedy="Count all whole boards, those of the second batch among them.",
+            )
+        left -= second
     return FloorState(
         laid=tuple(LaidPiece(name, _true_length(held, pieces[name].length_mm))
                    for name, held in sorted(state.laid.items())),
@@ -115,7 +137,7 @@ def floor_state(day: Day, asked: Asked, bought: int | None = None) -> FloorState
         lifted_rows=asked.lifted_rows,
         spoiled=tuple(name for name in sorted(damaged) if _row(name) in asked.lifted_rows),
         second_batch_row=asked.second_batch_row,
-        second_batch_left=asked.second_batch_left,
+        second_batch_left=second,
     )  # fmt: skip
 
 

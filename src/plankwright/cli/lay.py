@@ -237,11 +237,19 @@ def again(
         list[int] | None, typer.Option(metavar="ROW", help="Take this row up; several times.")
     ] = None,
     left: Annotated[
-        int | None, typer.Option(metavar="BOARDS", help="Whole boards at hand.")
+        int | None, typer.Option(metavar="BOARDS", help="Whole boards at hand, of all batches.")
     ] = None,
     second_batch: Annotated[
         int | None,
-        typer.Option(metavar="ROW", help="From this row on another batch of boards is laid."),
+        typer.Option(
+            metavar="BOARDS", min=0, help="So many of them are of another batch than what lies."
+        ),
+    ] = None,
+    second_from: Annotated[
+        str | None,
+        typer.Option(
+            metavar="ROW", help="Those are laid from this row or piece on; not given: the best row."
+        ),
     ] = None,
     take: Annotated[bool, typer.Option("--take", help="Go on with the new plan.")] = False,
     json_output: AsJson = False,
@@ -252,7 +260,7 @@ def again(
     from plankwright.cli.terminal import print_json, progress, say
 
     with _open(log, read_only=not take) as laying:
-        asked = asked_of(laying.day, wall or [], lift or [], left, second_batch)
+        asked = asked_of(laying.day, wall or [], lift or [], left, second_batch, second_from)
         with progress("Planning again"):
             answer = plan_laying_again(laying, asked)
         revision = take_plan(laying, answer, asked) if take and answer.changes else None

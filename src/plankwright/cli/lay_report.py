@@ -187,6 +187,7 @@ def asked_of(
     lifted: "Sequence[int]",
     left: int | None,
     second_batch: int | None,
+    second_from: str | None = None,
 ) -> "Asked":
     """What the options of ``again`` say."""
     from plankwright.application.lay_again import Asked
@@ -195,8 +196,21 @@ def asked_of(
         walls=tuple(_wall_shift(text, day) for text in walls),
         lifted_rows=tuple(lifted),
         boards_left=left,
-        second_batch_row=second_batch,
+        second_batch_left=second_batch,
+        second_batch_row=None if second_from is None else _row(second_from),
     )
+
+
+def _row(text: str) -> int:
+    """A row, or that of a piece."""
+    from plankwright.errors import InputError
+
+    row = text.partition(".")[0]
+    if not (row.isascii() and row.isdigit() and 1 <= len(row) <= 4 and int(row) >= 1):
+        raise InputError(
+            "a row or a piece", where="--second-from", value=text, remedy="Write 7 or 7.1.3."
+        )
+    return int(row)
 
 
 def _wall_shift(text: str, day: "Day") -> "WallShift":
@@ -220,6 +234,8 @@ def again_json(answer: "Replanned") -> dict[str, Any]:
         "suffices": answer.suffices,
         "boards_missing": answer.boards_missing,
         "packs_missing": answer.packs_missing,
+        "second_batch_row": answer.plan.second_batch_row,
+        "second_batch_boards": answer.second_batch_boards,
         "changes": [asdict(change) for change in answer.changes],
         "shelf": [
             {"label": use.offcut.label, "length_mm": use.offcut.length_mm, "pieces": use.pieces}
@@ -234,6 +250,11 @@ def print_again(answer: "Replanned") -> None:
         f"at least {answer.least_new_boards}"
     )  # fmt: skip
     typer.echo(f"  New boards     {answer.new_boards}; {told}")
+    if answer.plan.second_batch_row is not None:
+        typer.echo(
+            f"  Second batch   from row {answer.plan.second_batch_row} on, "
+            f"{answer.second_batch_boards} of its boards"
+        )
     if answer.suffices:
         typer.echo("  Boards         suffice, as far as they were counted")
     else:

@@ -45,7 +45,7 @@ class WallShift:
     def __post_init__(self) -> None:
         if not abs(self.nearer_mm) <= FARTHEST_SHIFT_MM:
             raise InputError(
-                f"a wall can be off by at most {FARTHEST_SHIFT_MM:.0f} mm",
+                "a wall can be off by at most a meter (39 in)",
                 where=self.wall,
                 value=self.nearer_mm,
                 remedy="Measure the room again and plan it afresh.",

@@ -12,6 +12,7 @@ from plankwright.guide.remaining import LaidSeat, Remaining
 from plankwright.model.plan import Cut, Piece, Plan
 from plankwright.model.room import corner_name
 from plankwright.plan.assemble import between, is_sawn, round_outlines
+from plankwright.units import format_length, parse_unit
 
 SAME_MM = 0.05
 SAME_MM2 = 5.0
@@ -82,7 +83,7 @@ def _fitted(
         raise InputError(
             "this piece lies and cannot reach the wall where it was measured",
             where=old.id,
-            value=length,
+            value=format_length(length, parse_unit(plan.unit)),
             remedy="Measure that wall again, or lift the row.",
         )
     from_near = round(max(from_near, 0.0), 4)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from plankwright.guide.as_laid import FloorState
 from plankwright.guide.offcuts_left import Offcut
 from plankwright.model.plan import Piece, Plan
+from plankwright.plan.saw_cuts import piece_figure
+from plankwright.units import format_length, parse_unit
 
 SAME_MM = 1.0
 
@@ -33,6 +35,7 @@ class _Changes:
 
     def __init__(self, old: Plan, new: Plan, state: FloorState, shelf: Sequence[Offcut]) -> None:
         self._old, self._new, self._state = old, new, state
+        self._unit = parse_unit(new.unit)
         self._before = {piece.id: piece for piece in old.pieces}
         self._laid = set(new.laid)
         self._offcuts = {offcut.stock.id: offcut for offcut in shelf}
@@ -80,8 +83,16 @@ class _Changes:
     def _size(self, piece: Piece) -> str:
         old = self._before[piece.id]
         if abs(old.length_mm - piece.length_mm) > SAME_MM:
-            return f"{piece.id} is {piece.length_mm:.0f} mm long, not {old.length_mm:.0f}"
-        return f"{piece.id} is {piece.width_mm:.0f} mm wide, not {old.width_mm:.0f}"
+            return f"{piece.id} is {self._instead(piece.length_mm, old.length_mm, 'long')}"
+        return f"{piece.id} is {self._instead(piece.width_mm, old.width_mm, 'wide')}"
+
+    def _instead(self, now: float, before: float, which: str) -> str:
+        """A size and the one it had, as the person reads them off a tape."""
+        new, old = (piece_figure(size, self._unit) for size in (now, before))
+        if new == old:  # by less than a mark of the tape
+            more = {"long": ("longer", "shorter"), "wide": ("wider", "narrower")}[which]
+            return f"a little {more[now < before]}, {new} still"
+        return f"{new} {which}, not {old}"
 
     def _has_other_source(self, piece: Piece) -> bool:
         """Whether a piece is cut from something else than the old plan says."""
@@ -104,7 +115,8 @@ class _Changes:
         offcut = self._offcuts.get(piece.board)
         if offcut is not None:
             label = offcut.stock.label
-            named = f"offcut {label}" if label else f"the offcut of {offcut.stock.length_mm:.0f} mm"
+            size = piece_figure(offcut.stock.length_mm, self._unit)
+            named = f"offcut {label}" if label else f"the offcut of {size}"
             return f"is cut from {named}"
         if piece.label:
             first = next(p for p in self._new.pieces if p.board == piece.board)
@@ -118,7 +130,8 @@ class _Changes:
         if self._state.walls and (wider or not known or self._reaches_wall(known)):
             return self._wall()
         if wider and self._state.row_width_mm is not None:
-            return f"the laid rows are {self._state.row_width_mm:.1f} mm wide"
+            ten = format_length(10.0 * self._state.row_width_mm, self._unit)
+            return f"ten laid rows measure {ten} across"
         lost = [self._before[p.id] for p in known if self._is_lost(self._before[p.id])]
         if lost:
             name = f"offcut {lost[0].label}" if lost[0].label else "the offcut"
@@ -143,4 +156,5 @@ class _Changes:
             return "the rows are others"
         shift = self._state.walls[0]
         side = "nearer" if shift.nearer_mm > 0 else "farther"
-        return f"wall {shift.wall} is {abs(shift.nearer_mm):.0f} mm {side} than planned"
+        size = format_length(abs(shift.nearer_mm), self._unit)
+        return f"wall {shift.wall} is {size} {side} than planned"

@@ -16,6 +16,7 @@ from plankwright.guide.moved_walls import with_walls_moved
 from plankwright.model.board import Board
 from plankwright.model.plan import Laying, Piece, Plan
 from plankwright.model.room import Room
+from plankwright.units import format_length, parse_unit
 
 SAME_MM = 0.05
 INSIDE_MM = 1.0  # a laid piece may reach this far out of its stretch
@@ -125,7 +126,7 @@ def _as_laid(plan: Plan, state: FloorState) -> tuple[Board, Laying]:
         raise InputError(
             "a laid row cannot be that much wider or narrower than the board",
             where="row width",
-            value=width,
+            value=format_length(width, parse_unit(plan.unit)),
             remedy="Measure over ten rows and divide by ten.",
         )
     first = [piece for piece in plan.pieces if piece.row == 1]

@@ -8,6 +8,7 @@ from plankwright.guide.remaining import Remaining
 from plankwright.model.findings import Finding
 from plankwright.model.plan import Piece, Plan
 from plankwright.plan.inspect_rows import inspect_pieces
+from plankwright.units import Unit, format_length, parse_unit
 
 ROUNDING_MM = 0.05
 ANEW = (
@@ -27,7 +28,7 @@ def rest_findings(plan: Plan, left: Remaining, pieces: Sequence[Piece]) -> tuple
 
 def _near_joints(plan: Plan, left: Remaining, pieces: Sequence[Piece]) -> list[Finding]:
     """A finding for every two end joints that lie closer than the joint offset."""
-    least = plan.rules.joint_offset_mm - ROUNDING_MM
+    least, unit = plan.rules.joint_offset_mm - ROUNDING_MM, parse_unit(plan.unit)
     joints = _joints(left, pieces)
     found: list[Finding] = []
     for contact in left.contacts:
@@ -35,7 +36,7 @@ def _near_joints(plan: Plan, left: Remaining, pieces: Sequence[Piece]) -> list[F
             for other, beside in joints[contact.room_side]:
                 both_on = all(contact.u0 <= at <= contact.u1 for at in (u, other))
                 if both_on and abs(u - other) < least:
-                    found.append(_finding(piece, beside, abs(u - other), least))
+                    found.append(_finding(piece, beside, abs(u - other), least, unit))
     return found
 
 
@@ -53,11 +54,11 @@ def _near(frame: Frame, piece: Piece) -> float:
     return float(frame.to_plan(piece.outline).bounds[0])
 
 
-def _finding(piece: Piece, beside: Piece, apart: float, least: float) -> Finding:
+def _finding(piece: Piece, beside: Piece, apart: float, least: float, unit: Unit) -> Finding:
     return Finding(
         "joint-offset",
         f"{piece.id} and {beside.id}",
-        f"their end joints lie {apart:.0f} mm apart, where {least + ROUNDING_MM:.0f} mm is the "
-        "least",
+        f"their end joints lie {format_length(apart, unit, rounding='down')} apart, where "
+        f"{format_length(least + ROUNDING_MM, unit)} is the least",
         f"Accept it here, or lift row {min(piece.row, beside.row)} and lay it anew.",
     )
