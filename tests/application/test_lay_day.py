@@ -7,7 +7,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.drawing.sample_plans import small_plan
 
-from plankwright.application.lay_again import Asked, again, floor_state, room_of, taken_events
+from plankwright.application.lay_again import (
+    Asked,
+    again,
+    floor_state,
+    room_of,
+    shelf_boards,
+    taken_events,
+)
 from plankwright.application.lay_day import Day, day_of, next_step, step_done
 from plankwright.application.lay_used import planned_and_used
 from plankwright.application.lay_words import SENTENCES, told
@@ -29,6 +36,7 @@ from plankwright.guide.events import (
 from plankwright.model.board import Board
 from plankwright.model.plan import Plan
 from plankwright.optimize.solve import Effort
+from plankwright.plan.saw_cuts import Offcut
 from plankwright.testing.zoo import rectangle
 
 BOARD = Board(1285.0, 192.0)
@@ -232,3 +240,15 @@ def test_the_room_as_a_plan_tells_it(plan: Plan) -> None:
     room = room_of(plan)
     assert room.outline.equals(ROOM.outline)
     assert room.fixed == ()
+
+
+def test_what_is_left_round_a_shape_is_nobodys_whole_board(plan: Plan) -> None:
+    """Where a piece nests in another's notch the saw list leaves all of the board to cut from."""
+    day = laid(plan, 1)
+    first = day.cards[0]
+    assert first.cut is not None
+    left = first.left[0]
+    nested = replace(first.cut, offcuts=(Offcut(first.cut.source, left.label),))
+    shaped = replace(first, cut=nested, left=(left,))
+    assert [board.label for board in shelf_boards(day, {})] == [left.mark]
+    assert shelf_boards(replace(day, cards=(shaped, *day.cards[1:])), {}) == ()

@@ -1,6 +1,6 @@
 """Use case: plan again from what the log says, and let nothing out that the checker refuses."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 
@@ -10,6 +10,7 @@ from plankwright.application.second_batch import with_second_batch
 from plankwright.errors import InputError, PlanFaultError
 from plankwright.guide.as_laid import FloorState, LaidPiece, WallShift
 from plankwright.guide.card_events import cut_of
+from plankwright.guide.cards import Card
 from plankwright.guide.checks import forecast
 from plankwright.guide.events import (
     Event,
@@ -20,6 +21,7 @@ from plankwright.guide.events import (
     What,
 )
 from plankwright.guide.laying_state import Held, LayingState, OnShelf, apply
+from plankwright.guide.offcuts_left import odd_rests
 from plankwright.guide.replan import Replanned, plan_again
 from plankwright.model.plan import Piece, Plan, StockBoard
 from plankwright.model.room import FixedKind, FixedThing, Room
@@ -236,13 +238,26 @@ def _true_length(held: Held, planned_mm: float) -> float | None:
     return held.length_mm if abs(held.length_mm - planned_mm) > SAME_MM else None
 
 
+def _odd_marks(card: Card) -> Iterator[str]:
+    """Marks of what a card leaves that is no rectangle."""
+    if card.cut is not None:
+        odd = odd_rests(card.cut)
+        lefts = zip(card.left, card.cut.offcuts, strict=True)
+        yield from (left.mark for left, offcut in lefts if offcut in odd)
+
+
 def shelf_boards(day: Day, in_hand: dict[str, Held]) -> tuple[StockBoard, ...]:
-    """The shelf, and pieces in the hand that are not as the plan has them."""
+    """The shelf, and pieces in the hand that are not as the plan has them.
+
+    An offcut that is no rectangle is left out: nobody knows what else could be cut from it.
+    """
+    odd = {mark for card in day.cards for mark in _odd_marks(card)}
     sides = {left.mark: left.side for card in day.cards for left in card.left if left.mark}
     numbers = (*(piece.board for piece in day.plan.pieces), *(b.id for b in day.plan.stock))
     first = 1 + max(numbers, default=0)
     whole = day.log.board_mm[1] - SAME_MM
     parts: list[tuple[str, Held | OnShelf]] = [*day.state.shelf.items(), *in_hand.items()]
+    parts = [(label, part) for label, part in parts if label not in odd]
     return tuple(
         StockBoard(
             first + number,

@@ -1,7 +1,9 @@
 """What is left of the boards that were cut: offcuts as the plan says, by true length and ends.
 
 A piece takes its own length and the saw's kerf off its board; what remains is longer than what the
-plan counts on by the allowance.
+plan counts on by the allowance. Boards that were cut in the order of the saw list have left what it
+says. Where that order was not kept, narrow pieces beside narrow ones are taken to have been ripped
+along the whole board, others to have been cut off first and ripped alone.
 """
 
 from collections import defaultdict
@@ -10,6 +12,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from plankwright.model.plan import Piece, Plan, StockBoard
+from plankwright.plan import saw_cuts as sawn
+from plankwright.plan.saw_cuts import SawCut, blank_of, saw_cuts
 
 LEAST_MM = 20.0  # a shorter or narrower offcut is waste
 SAME_MM = 0.06
@@ -52,6 +56,9 @@ def offcuts_left(
     stock = {board.id: board for board in plan.stock}
     for board in plan.stock:
         boards.setdefault(board.id, [])
+    cuts = defaultdict(list)
+    for cut in saw_cuts(plan):
+        cuts[cut.piece.board].append(cut)
     found: list[Offcut] = []
     for number in sorted(boards):
         gone = [piece for piece in boards[number] if piece.id in out]
@@ -61,10 +68,57 @@ def offcuts_left(
                 found.append(Offcut(stock[number], number, tuple(p.id for p in rest)))
             continue
         whole = stock.get(number, StockBoard(number, plan.board.length_mm))
-        found += _rests(plan, whole, gone, rest)
+        blanks = _blanks_left(cuts[number], {piece.id for piece in gone})
+        if blanks is None:
+            found += _rests(plan, whole, gone, rest)
+        else:
+            found += (_offcut(plan, whole, blank, rest) for blank in blanks if _is_kept(blank))
         found += [Offcut(_as_stock(plan, whole, p), number, (p.id,), True) for p in gone
                   if p.id in at_hand]  # fmt: skip
     return tuple(found)
+
+
+def _blanks_left(cuts: Sequence[SawCut], gone: Collection[str]) -> list[sawn.Offcut] | None:
+    """What the saw list leaves of a board once some pieces are cut.
+
+    None where they were cut in another order, or where what is left is no rectangle.
+    """
+    done = [cut for cut in cuts if cut.piece.id in gone]
+    if done != list(cuts[: len(done)]) or any(odd_rests(cut) for cut in done):
+        return None
+    left: list[sawn.Offcut] = []
+    for cut in done:
+        left = [offcut for offcut in left if offcut.blank != cut.source]
+        left += cut.offcuts
+    return left
+
+
+def odd_rests(cut: SawCut) -> tuple[sawn.Offcut, ...]:
+    """What a cut round a shape leaves: a rectangle with the piece still in it, so to speak."""
+    piece = blank_of(cut.piece)
+    return tuple(offcut for offcut in cut.offcuts if offcut.blank.holds(piece))
+
+
+def _is_kept(offcut: sawn.Offcut) -> bool:
+    return min(offcut.blank.length_mm, offcut.blank.width_mm) >= LEAST_MM
+
+
+def _offcut(plan: Plan, board: StockBoard, left: sawn.Offcut, rest: Sequence[Piece]) -> Offcut:
+    """An offcut that the saw left, and the pieces that are to be cut from it."""
+    blank, width = left.blank, plan.board.width_mm if board.width_mm is None else board.width_mm
+    ends = _ends(board, blank.u0 <= SAME_MM, blank.u1 >= board.length_mm - SAME_MM)
+    size: float | None = round(blank.width_mm, 4)
+    side: Side = "none"
+    if blank.width_mm >= plan.board.width_mm - SAME_MM:
+        size = None
+    elif blank.v0 <= SAME_MM and (board.width_mm is None or board.side == "wall"):
+        side = "wall"
+    elif blank.v1 >= width - SAME_MM and (board.width_mm is None or board.side == "room"):
+        side = "room"
+    wanted = [piece for piece in rest if blank.holds(blank_of(piece))]
+    label = left.label or _label(wanted)
+    stock = StockBoard(board.id, round(blank.length_mm, 4), ends, size, label, side)
+    return Offcut(stock, board.id, _names(wanted))
 
 
 def _as_stock(plan: Plan, board: StockBoard, piece: Piece) -> StockBoard:
