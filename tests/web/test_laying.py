@@ -137,3 +137,17 @@ def test_what_was_written_is_there_after_the_server_restarts(tmp_path: Path, tim
             asker.post(f"{path}/events", json={"events": half})
             known = asker.get(f"{path}/events").json()["last"]
         assert [event["id"] for event in known] == [event["id"] for event in half]
+
+
+def test_a_repair_is_told_for_what_lies(client: httpx.Client) -> None:
+    path, laying = begun(client)
+    events = as_said(laying, 6)
+    client.post(f"{path}/events", json={"events": events})
+    piece = laying["cards"][0]["piece"]
+    found = client.get(f"{path}/repair", params={"piece": piece}).json()
+    assert found["pieces"] == [piece]
+    assert sorted(found["lifted"]) == sorted(found["relaid"])
+    assert found["advice"] in found["steps"]
+    refused = client.get(f"{path}/repair", params={"piece": "99.1.1"})
+    assert refused.status_code == 400
+    assert client.get(f"{path}/repair").status_code == 400  # nothing was told as damaged

@@ -1,7 +1,8 @@
 """Use case: repair a damaged piece, told in sentences."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+from typing import Any
 
 from plankwright.application.lay_again import shelf_boards
 from plankwright.application.lay_day import Day
@@ -92,6 +93,19 @@ def repair_on_day(
         lifting=lifting,
         events=day.log.events,
     )
+
+
+def repair_entry(advice: RepairAdvice) -> dict[str, Any]:
+    """The advice as plain values."""
+    found = advice.repair
+    return {
+        **asdict(found),
+        "labels": dict(found.labels),
+        "replacement": dict(found.replacement),
+        "advice": found.advice,
+        "steps": {"lift": list(advice.lifting), "cut out": list(advice.cutting_out)},
+        "minutes_from": list(advice.minutes_from),
+    }
 
 
 def _minutes_from(

@@ -2,7 +2,7 @@
 
 from itertools import groupby
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -63,10 +63,11 @@ def repair(
 ) -> None:
     """Show which rows come up for a damaged piece, what that takes, and cutting it out in place."""
     from plankwright.api import repair_floor
+    from plankwright.application.repair_piece import repair_entry
     from plankwright.cli.terminal import print_json
 
     advice = repair_floor(floor, pieces or (), lifting=_rates(lift_row, slide_piece, cut_out))
-    print_json(repair_json(advice)) if json_output else print_repair(advice, both=both)
+    print_json(repair_entry(advice)) if json_output else print_repair(advice, both=both)
 
 
 def _rates(row: float | None, piece: float | None, cut_out: float | None) -> "LiftingRates | None":
@@ -75,21 +76,6 @@ def _rates(row: float | None, piece: float | None, cut_out: float | None) -> "Li
     given = {"row": row, "piece": piece, "cut_out": cut_out}
     said = {name: value for name, value in given.items() if value is not None}
     return LiftingRates(**said) if said else None
-
-
-def repair_json(advice: "RepairAdvice") -> dict[str, Any]:
-    """The advice for JSON."""
-    from dataclasses import asdict
-
-    found = asdict(advice.repair)
-    return {
-        **found,
-        "labels": dict(advice.repair.labels),
-        "replacement": dict(advice.repair.replacement),
-        "advice": advice.repair.advice,
-        "steps": {"lift": list(advice.lifting), "cut out": list(advice.cutting_out)},
-        "minutes_from": list(advice.minutes_from),
-    }
 
 
 def print_repair(advice: "RepairAdvice", *, both: bool) -> None:

@@ -19,6 +19,7 @@ from plankwright.web.routes.jobs import jobs_router
 from plankwright.web.routes.lay import lay_router
 from plankwright.web.routes.measure import measure_router
 from plankwright.web.routes.plans import plans_router
+from plankwright.web.routes.repair import repair_router
 from plankwright.web.routes.share import share_router
 from plankwright.web.routes.sheets import sheets_router
 from plankwright.web.routes.slab import slab_router
@@ -62,6 +63,7 @@ def make_app(store: JobStore, pairing: Pairing, shared_at: str = "") -> FastAPI:
     app.include_router(slab_router(planning, workshop))
     app.include_router(buy_router(planning, workshop))
     app.include_router(lay_router(store, planning, workshop))
+    app.include_router(repair_router(store))
     app.include_router(tell_router(store, planning, workshop))
     app.include_router(share_router(pairing, shared_at))
     app.include_router(work_router(workshop))
