@@ -6,20 +6,18 @@ steps, within 30 mm; *close joints* keep the joint offset by less than a tenth o
 practice; the measures of ``optimize/looks.py``.)
 """
 
-from collections import defaultdict
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 import shapely
 
-from plankwright.geometry.frame import Frame
+from plankwright.application.end_joints import EndJoints, end_joints
+from plankwright.geometry.frame import Floats, Frame
 from plankwright.model.plan import Plan
 
 H_JOINT_MM = 100.0
 STAIR_MM = 30.0
-
-Floats = npt.NDArray[np.float64]
+NONE = np.zeros(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,16 +39,14 @@ def joint_looks(plan: Plan) -> JointLooks:
     frame = Frame(plan.laying.row_angle_deg, plan.laying.laid)
     floor = frame.to_plan(plan.floor)
     shapely.prepare(floor)
-    joints = _joints(plan, frame)
+    joints = _by_row(end_joints(plan))
     width, start = plan.board.width_mm, plan.laying.start_line_mm
     h_joints = stairs = close = 0
     for row, here in joints.items():
-        above, beyond = joints.get(row + 1, np.empty(0)), joints.get(row + 2, np.empty(0))
-        u, last = np.meshgrid(here, beyond, indexing="ij")
-        in_line = np.abs(u - last) < H_JOINT_MM
-        middles = (u + last)[in_line] / 2.0
-        level = np.full_like(middles, start + (row + 0.5) * width)
-        h_joints += int(shapely.contains_xy(floor, middles, level).sum())
+        above, beyond = joints.get(row + 1, NONE), joints.get(row + 2, NONE)
+        in_line = np.nonzero(np.abs(here[:, None] - beyond[None, :]) < H_JOINT_MM)
+        middles = (here[in_line[0]] + beyond[in_line[1]]) / 2.0
+        h_joints += int(shapely.contains_xy(floor, middles, start + (row + 0.5) * width).sum())
         nearest = np.abs(here[:, None] - above[None, :]).min(initial=np.inf, axis=1)
         close += int((nearest < 1.1 * plan.rules.joint_offset_mm).sum())
         stairs += _stairs(here, above, beyond, plan.board.length_mm / 2.0)
@@ -59,24 +55,14 @@ def joint_looks(plan: Plan) -> JointLooks:
 
 def _stairs(one: Floats, two: Floats, three: Floats, longest: float) -> int:
     """Joints of the middle row that stand midway between one of each neighboring row."""
-    first, last = one[:, None, None], three[None, None, :]
-    into, out = two[None, :, None] - first, last - two[None, :, None]
-    marching = (np.abs(into - out) < STAIR_MM) & (np.abs(into) < longest) & (into * out > 0.0)
-    return int(marching.any(axis=(0, 2)).sum())
+    into = two[:, None] - one[None, :]
+    middle, first = np.nonzero(np.abs(into) < longest)
+    step = into[middle, first][:, None]
+    out = three[None, :] - two[middle][:, None]
+    marching = (np.abs(step - out) < STAIR_MM) & (step * out > 0.0)
+    return len(np.unique(middle[marching.any(axis=1)]))
 
 
-def _joints(plan: Plan, frame: Frame) -> dict[int, Floats]:
+def _by_row(joints: EndJoints) -> dict[int, Floats]:
     """Where end joints lie along u, row by row."""
-    if not plan.pieces:
-        return {}
-    ends = shapely.bounds(frame.to_plan(np.array([p.outline for p in plan.pieces])))[:, 2]
-    last: dict[tuple[int, int], int] = defaultdict(int)
-    for piece in plan.pieces:
-        key = piece.row, piece.stretch
-        last[key] = max(last[key], piece.seat)
-    found: dict[int, dict[tuple[int, int], float]] = defaultdict(dict)
-    for piece, end in zip(plan.pieces, ends.tolist(), strict=True):
-        if piece.seat < last[piece.row, piece.stretch]:
-            seat = piece.stretch, piece.seat
-            found[piece.row][seat] = max(found[piece.row].get(seat, end), end)
-    return {row: np.array(sorted(at.values())) for row, at in sorted(found.items())}
+    return {row: np.sort(joints.u[joints.row == row]) for row in np.unique(joints.row).tolist()}

@@ -1,17 +1,19 @@
 """The figures a person asks a plan for first, worked out from the plan itself."""
 
 import math
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import LineString, Point
+from shapely import LineString
 
-from plankwright.model.plan import Laying, Piece, Plan
+from plankwright.application.end_joints import EndJoints, Flags, end_joints
+from plankwright.geometry.frame import Floats, Frame
+from plankwright.model.plan import Piece, Plan
 
 SEAM_MM = 0.5  # a row line that runs nearer than this to the edge of the floor parts its joints
+NONE = np.zeros(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,66 +87,34 @@ def smallest_joint_offset(plan: Plan) -> tuple[float | None, str]:
 
     Two end joints are neighbors when the stretch of row line between them lies inside the floor.
     """
-    above, below = _joints(plan)
-    floor = shapely.buffer(plan.floor, -SEAM_MM)
+    frame = Frame(plan.laying.row_angle_deg, plan.laying.laid)
+    joints = end_joints(plan)
+    floor = frame.to_plan(shapely.buffer(plan.floor, -SEAM_MM))
     shapely.prepare(floor)
+    start, width = plan.laying.start_line_mm, plan.board.width_mm
+    above = _by_row(joints, joints.reach(start + joints.row * width))
+    below = _by_row(joints, joints.reach(start + (joints.row - 1) * width))
     best, where = math.inf, ""
-    for row in sorted(above):
-        line_mm = _row_line_mm(plan, row)
-        for a, b in _closer_pairs(above[row], below.get(row + 1, []), best):
-            seam = LineString([_in_room(plan.laying, u, line_mm) for u in (a, b + SEAM_MM)])
-            if floor.covers(seam):
+    for row, here in above.items():
+        line_mm = start + row * width
+        for a, b in _closer_pairs(here, below.get(row + 1, NONE), best):
+            if floor.covers(LineString([(a, line_mm), (b + SEAM_MM, line_mm)])):
                 best, where = abs(a - b), f"{row} and {row + 1}"
                 break
     return (None, "") if math.isinf(best) else (best, where)
 
 
-def _closer_pairs(here: list[float], there: list[float], best: float) -> list[tuple[float, float]]:
+def _by_row(joints: EndJoints, chosen: Flags) -> dict[int, Floats]:
+    """Where the chosen joints lie along u, row by row."""
+    rows, u = joints.row[chosen], joints.u[chosen]
+    return {row: u[rows == row] for row in np.unique(rows).tolist()}
+
+
+def _closer_pairs(here: Floats, there: Floats, best: float) -> list[tuple[float, float]]:
     """Pairs of joints that lie closer than the best so far, nearest first."""
-    pairs = [(a, b) for a in here for b in there if abs(a - b) < best]
+    i, j = np.nonzero(np.abs(here[:, None] - there[None, :]) < best)
+    pairs = zip(here[i].tolist(), there[j].tolist(), strict=True)
     return sorted(pairs, key=lambda pair: (abs(pair[0] - pair[1]), pair))
-
-
-def _joints(plan: Plan) -> tuple[dict[int, list[float]], dict[int, list[float]]]:
-    """Where end joints lie along u, row by row: those that reach the row line on their room side
-    (they lie above that line), and those that reach the one on their wall side (below it)."""
-    seats: dict[tuple[int, int], dict[int, list[Piece]]] = defaultdict(lambda: defaultdict(list))
-    for piece in plan.pieces:
-        seats[piece.row, piece.stretch][piece.seat].append(piece)
-    above: dict[int, list[float]] = defaultdict(list)
-    below: dict[int, list[float]] = defaultdict(list)
-    for (row, _), by_seat in seats.items():
-        for seat in sorted(by_seat)[:-1]:
-            near, far = by_seat[seat], by_seat.get(seat + 1, [])
-            u_mm = max(_far_end(plan.laying, piece) for piece in near)
-            for line_row, found in ((row, above), (row - 1, below)):
-                point = Point(_in_room(plan.laying, u_mm, _row_line_mm(plan, line_row)))
-                if _reach(near, point) and _reach(far, point):
-                    found[row].append(u_mm)
-    return above, below
-
-
-def _reach(pieces: Sequence[Piece], point: Point) -> bool:
-    return any(shapely.dwithin(piece.outline, point, SEAM_MM) for piece in pieces)
-
-
-def _row_line_mm(plan: Plan, row: int) -> float:
-    """v of the line between a row and the next."""
-    return plan.laying.start_line_mm + row * plan.board.width_mm
-
-
-def _far_end(laying: Laying, piece: Piece) -> float:
-    angle = math.radians(laying.row_angle_deg)
-    coordinates = np.asarray(piece.outline.exterior.coords)[:, :2]
-    return float((coordinates @ np.array([math.cos(angle), math.sin(angle)])).max())
-
-
-def _in_room(laying: Laying, u_mm: float, v_mm: float) -> tuple[float, float]:
-    """A point of the plan axes in room coordinates."""
-    angle = math.radians(laying.row_angle_deg)
-    turn = -1.0 if laying.laid == "left-to-right" else 1.0
-    cos, sin = math.cos(angle), math.sin(angle)
-    return u_mm * cos - turn * v_mm * sin, u_mm * sin + turn * v_mm * cos
 
 
 def _row_width(plan: Plan, row: int) -> tuple[float, float]:

@@ -18,8 +18,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from plankwright.geometry.profile import Interval, Profile, joined, met_lengths, profile_of
-from plankwright.geometry.rows import Contact, Stretch
+from plankwright.geometry.profile import Interval, Profile, met_lengths, profile_of
+from plankwright.geometry.rows import Contact, Stretch, joined
 
 ROUNDING_MM = 0.05
 SHORTEST_CHORD_MM = 0.5

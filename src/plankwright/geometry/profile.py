@@ -85,17 +85,6 @@ def met_lengths(profiles: list[Profile], bands: Floats) -> Floats:
     return lengths
 
 
-def joined(intervals: list[Interval], gap: float) -> list[Interval]:
-    """Intervals by where they begin, those no farther apart than a gap made one."""
-    found: list[Interval] = []
-    for low, high in sorted(intervals):
-        if found and low - found[-1][1] <= gap:
-            found[-1] = (found[-1][0], max(found[-1][1], high))
-        else:
-            found.append((low, high))
-    return found
-
-
 def _part(at_near: float, at_far: float) -> Interval:
     """From 0 to 1, where a value that changes evenly is not below 0."""
     if at_near >= 0.0 and at_far >= 0.0:

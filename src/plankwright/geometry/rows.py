@@ -8,7 +8,6 @@ inside the floor: along it the pieces of two stretches of neighboring rows are j
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -16,6 +15,7 @@ from shapely import MultiPolygon, Polygon
 from shapely.errors import GEOSException
 from shapely.geometry.base import BaseGeometry
 
+from plankwright.geometry.frame import Floats
 from plankwright.geometry.slabs import Trapezoid, slabs
 from plankwright.model.plan import SCRAP_MM, SCRAP_MM2
 
@@ -26,6 +26,9 @@ SHARPEST = 100.0  # a sharp tip keeps its length when a thread is cut off
 GRID_MM = 0.001  # of coordinates in the plan file
 SHORTEST_MM = 0.49  # a part shorter, or an end thinner, than this is rounding, not floor
 WEDGE_MM = 20.0  # a part no wider may have an end that is thin over a piece's length
+
+Run = tuple[float, float]
+"""From and to, along the row [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,36 +166,50 @@ def contacts(stretches: Sequence[Stretch]) -> list[Contact]:
     by_row: dict[int, list[int]] = {}
     for index, stretch in enumerate(stretches):
         by_row.setdefault(stretch.row, []).append(index)
+    polygons = [stretch.polygon for stretch in stretches]
+    lower = runs_on_lines(polygons, np.array([stretch.wall_line for stretch in stretches]))
+    upper = runs_on_lines(polygons, np.array([stretch.room_line for stretch in stretches]))
     found: list[Contact] = []
     for row, indices in by_row.items():
         beyond = by_row.get(row + 1, [])
-        upper = {j: runs_on(stretches[j].polygon, stretches[j].wall_line) for j in beyond}
         for i in indices:
-            for run in runs_on(stretches[i].polygon, stretches[i].room_line):
+            for run in upper[i]:
                 found.extend(
                     Contact(i, j, max(run[0], other[0]), min(run[1], other[1]))
                     for j in beyond
-                    for other in upper[j]
+                    for other in lower[j]
                     if min(run[1], other[1]) - max(run[0], other[0]) > ON_LINE_MM
                 )
     return found
 
 
-def runs_on(
-    polygon: Polygon, line: float, within_mm: float = ON_LINE_MM
-) -> list[tuple[float, float]]:
-    """The runs (u0, u1) of a polygon's boundary that lie on a row line, joined end to end."""
-    runs: list[tuple[float, float]] = []
-    for ring in (polygon.exterior, *polygon.interiors):
-        corners = list(ring.coords)
-        for (ua, va, *_), (ub, vb, *_) in pairwise(corners):
-            if abs(va - line) <= within_mm and abs(vb - line) <= within_mm and ua != ub:
-                runs.append((min(ua, ub), max(ua, ub)))
-    runs.sort()
-    joined: list[tuple[float, float]] = []
-    for run in runs:
-        if joined and run[0] - joined[-1][1] <= within_mm:
-            joined[-1] = (joined[-1][0], max(joined[-1][1], run[1]))
+def runs_on_lines(
+    polygons: Sequence[Polygon], lines: Floats, within_mm: float = ON_LINE_MM
+) -> list[list[Run]]:
+    """For each polygon the runs (u0, u1) of its boundary that lie on a row line of its own.
+
+    ``lines`` are v of the lines [mm], one for each polygon. Runs are joined end to end.
+    """
+    rings, polygon_of = shapely.get_rings(np.array(polygons, dtype=np.object_), return_index=True)
+    corners, ring_of = shapely.get_coordinates(rings, return_index=True)
+    owner = polygon_of[ring_of]
+    on = np.abs(corners[:, 1] - lines[owner]) <= within_mm
+    begins = np.flatnonzero(
+        on[:-1] & on[1:] & (ring_of[:-1] == ring_of[1:]) & (corners[:-1, 0] != corners[1:, 0])
+    )
+    ends = np.sort(np.stack([corners[begins, 0], corners[begins + 1, 0]], axis=1), axis=1)
+    found: list[list[Run]] = [[] for _ in polygons]
+    for index, (u0, u1) in zip(owner[begins].tolist(), ends.tolist(), strict=True):
+        found[index].append((u0, u1))
+    return [joined(runs, within_mm) if len(runs) > 1 else runs for runs in found]
+
+
+def joined(runs: Sequence[Run], gap: float) -> list[Run]:
+    """Runs by where they begin, those no farther apart than a gap made one."""
+    found: list[Run] = []
+    for low, high in sorted(runs):
+        if found and low - found[-1][1] <= gap:
+            found[-1] = (found[-1][0], max(found[-1][1], high))
         else:
-            joined.append(run)
-    return joined
+            found.append((low, high))
+    return found

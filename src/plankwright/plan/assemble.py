@@ -1,9 +1,11 @@
 """From a solution back to the floor: seats become pieces with outlines, boards and labels."""
 
-from collections.abc import Sequence
+import itertools
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely import Polygon
 from shapely.affinity import translate
@@ -26,6 +28,10 @@ SCRAP_MM = 0.4
 SCRAP_OF_PIECE_MM2 = 0.9  # what the checker forgives, and rounding
 GRID_MM = 0.001  # of coordinates in the plan file
 
+Box = tuple[float, float, float, float]
+"""u0, v0, u1, v1 of a shape's bounding rectangle."""
+Outlines = Sequence[Polygon] | npt.NDArray[np.object_]
+
 
 @dataclass(frozen=True, slots=True)
 class _Part:
@@ -35,6 +41,7 @@ class _Part:
     seat: Seat
     number: int
     polygon: Polygon
+    box: Box
     from_near: float
     shares: bool  # cut from the seat's own board; otherwise it needs a board for itself
 
@@ -61,7 +68,7 @@ def assemble(
     parts = [
         part
         for index, stretch in enumerate(stretches)
-        for part in _parts_of(stretch, instance, index, seats[index], rules)
+        for part in _parts_of(stretch, instance.stretches[index].start, seats[index], rules)
     ]
     boards = _number_boards(parts)
     if instance.lanes > 1:
@@ -70,7 +77,7 @@ def assemble(
         parts, boards = _nest(parts, board, rules)
     if share:
         parts, boards = _share(parts, boards, board, rules)
-    outlines = round_outlines([frame.to_room(part.polygon) for part in parts])
+    outlines = round_outlines(frame.to_room(np.array([part.polygon for part in parts])))
     pieces = [
         _piece(part, outline, number, order, board)
         for order, (part, outline, number) in enumerate(
@@ -80,28 +87,32 @@ def assemble(
     return with_cuts(pieces, board)
 
 
-def _parts_of(
-    stretch: Stretch, instance: Instance, index: int, seats: Sequence[Seat], rules: Rules
-) -> list[_Part]:
-    """The connected parts of every seat of a stretch, near to far."""
-    found: list[_Part] = []
-    at = instance.stretches[index].start
+def _parts_of(stretch: Stretch, start: int, seats: Sequence[Seat], rules: Rules) -> Iterator[_Part]:
+    """The connected parts of every seat of a stretch that begins at ``start`` [ticks]."""
     ordered = sorted(seats, key=lambda seat: seat.number)
-    for seat in ordered:
-        begin, end = at / TICKS_PER_MM, (at + seat.length) / TICKS_PER_MM
-        last = seat is ordered[-1]
-        low = stretch.u0 if seat.number == 0 else begin
-        high = stretch.u1 if last else end
+    lengths = [seat.length for seat in ordered]
+    joints = [ticks / TICKS_PER_MM for ticks in itertools.accumulate(lengths, initial=start)]
+    near = stretch.u0 if ordered[0].number == 0 else joints[0]
+    shapes = _cut_up(stretch, [near, *joints[1:-1], stretch.u1])
+    boxes = iter(shapely.bounds([shape for own in shapes for shape in own]).tolist())
+    for seat, begin, end, own in zip(ordered, joints, joints[1:], shapes, strict=False):
         in_board = seat.from_near / TICKS_PER_MM
         if seat.kind in ("starter", "whole"):  # hang on the far end, where the joint is
             in_board = (seat.from_near + seat.length) / TICKS_PER_MM - end + begin
-        shapes = between(stretch, low, high)
-        for number, shape in enumerate(shapes):
-            from_near = max(in_board + shape.bounds[0] - begin, 0.0)
-            shares = number == 0 or _clear(shape, shapes[:number], rules)
-            found.append(_Part(stretch, seat, number, shape, from_near, shares))
-        at += seat.length
-    return found
+        for number, shape in enumerate(own):
+            box = next(boxes)
+            from_near = max(in_board + box[0] - begin, 0.0)
+            shares = number == 0 or _clear(shape, own[:number], rules)
+            yield _Part(stretch, seat, number, shape, box, from_near, shares)
+
+
+def _cut_up(stretch: Stretch, at: Sequence[float]) -> list[list[Polygon]]:
+    """The parts of a stretch between each two positions and the next, largest first."""
+    if not stretch.is_rectangle:
+        return [between(stretch, low, high) for low, high in itertools.pairwise(at)]
+    u0, v0, u1, v1 = stretch.polygon.bounds
+    u = np.clip(at, u0, u1)
+    return [[box] for box in shapely.box(u[:-1], v0, u[1:], v1).tolist()]
 
 
 def between(stretch: Stretch, low: float, high: float) -> list[Polygon]:
@@ -147,7 +158,7 @@ def _share(
     cuttings = [_cutting(part, number) for part, number in zip(parts, boards, strict=True)]
     shared = share_boards(cuttings, board.length_mm, board.width_mm, rules.kerf_mm, rules.cut_mm)
     moved = [
-        part if new == old else replace(part, from_near=new.along[0])
+        part if new is old else replace(part, from_near=new.along[0])
         for part, old, new in zip(parts, cuttings, shared, strict=True)
     ]
     numbers: dict[int, int] = {}
@@ -178,13 +189,13 @@ def _nest(parts: Sequence[_Part], board: Board, rules: Rules) -> tuple[list[_Par
 
 def _in_board(part: _Part) -> BaseGeometry:
     """A part's outline in its board's frame."""
-    along = part.from_near - float(part.polygon.bounds[0])
+    along = part.from_near - part.box[0]
     outline: BaseGeometry = translate(part.polygon, along, -part.stretch.wall_line)
     return outline
 
 
 def _cutting(part: _Part, number: int) -> Cutting:
-    u0, v0, u1, v1 = part.polygon.bounds
+    u0, v0, u1, v1 = part.box
     wall_line = part.stretch.wall_line
     return Cutting(
         number,
@@ -204,7 +215,7 @@ def _number_boards(parts: Sequence[_Part]) -> list[int]:
     return found
 
 
-def round_outlines(outlines: Sequence[Polygon]) -> list[Polygon]:
+def round_outlines(outlines: Outlines) -> list[Polygon]:
     """Outlines to 0.001 mm; where rounding makes one cross itself, snapped by the library."""
     rounded = shapely.transform(np.asarray(outlines), lambda xy: np.round(xy, 3) + 0.0)
     for index in np.flatnonzero(~shapely.is_valid(rounded)).tolist():
@@ -214,7 +225,7 @@ def round_outlines(outlines: Sequence[Polygon]) -> list[Polygon]:
 
 
 def _piece(part: _Part, outline: Polygon, board_number: int, order: int, board: Board) -> Piece:
-    u0, v0, u1, v1 = part.polygon.bounds
+    u0, v0, u1, v1 = part.box
     stretch = part.stretch
     length, width = u1 - u0, v1 - v0
     from_wall = max(v0 - stretch.wall_line, 0.0)
@@ -249,10 +260,13 @@ def _tidy(value: float) -> float:
 
 def is_sawn(piece: Piece, board: Board) -> bool:
     """Whether a piece is anything but a whole board."""
-    u0_area = piece.length_mm * piece.width_mm
-    notched = piece.outline.area < u0_area - 1.0
     shorter = piece.length_mm < board.length_mm - SAME_MM
-    return notched or shorter or piece.width_mm < board.width_mm - SAME_MM
+    narrower = piece.width_mm < board.width_mm - SAME_MM
+    return shorter or narrower or _is_notched(piece)
+
+
+def _is_notched(piece: Piece) -> bool:
+    return bool(piece.outline.area < piece.length_mm * piece.width_mm - 1.0)
 
 
 def with_cuts(pieces: Sequence[Piece], board: Board) -> tuple[Piece, ...]:
@@ -271,5 +285,6 @@ def with_cuts(pieces: Sequence[Piece], board: Board) -> tuple[Piece, ...]:
         if is_sawn(piece, board):
             cuts += 1
             cut_order = cuts
-        found.append(replace(piece, label=label, cut_order=cut_order))
+        is_told = (piece.label, piece.cut_order) == (label, cut_order)
+        found.append(piece if is_told else replace(piece, label=label, cut_order=cut_order))
     return tuple(found)

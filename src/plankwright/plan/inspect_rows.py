@@ -12,10 +12,13 @@ from plankwright.geometry.start_line import STEEPEST
 from plankwright.model.findings import Finding
 from plankwright.model.plan import Piece
 from plankwright.model.rules import Rules
-from plankwright.optimize.instance import TICKS_PER_MM, Instance
+from plankwright.optimize.instance import TICKS_PER_MM, Contact, Instance
 from plankwright.optimize.solution import Solution
 
 SAME_MM = 0.01
+
+Joint = tuple[int, int]
+"""Position along u [ticks] and the seat on its near side, counted from 1."""
 
 
 def inspect_pieces(
@@ -116,10 +119,11 @@ def offset_findings(
     joints = _joints(instance, solution)
     found: list[Finding] = []
     for contact in instance.contacts:
-        for u, k in joints.get(contact.wall_side, ()):
-            for other, m in joints.get(contact.room_side, ()):
-                both_on = all(contact.low <= at <= contact.high for at in (u, other))
-                if both_on and abs(u - other) < instance.offset:
+        here = _on(joints.get(contact.wall_side, ()), contact)
+        there = _on(joints.get(contact.room_side, ()), contact)
+        for u, k in here:
+            for other, m in there:
+                if abs(u - other) < instance.offset:
                     ids = [
                         f"{stretches[i].row}.{stretches[i].number}.{seat}"
                         for i, seat in ((contact.wall_side, k), (contact.room_side, m))
@@ -128,11 +132,15 @@ def offset_findings(
     return tuple(found)
 
 
-def _joints(instance: Instance, solution: Solution) -> dict[int, list[tuple[int, int]]]:
-    """For every stretch its joints: position along u [ticks] and the seat on its near side."""
+def _on(joints: Sequence[Joint], contact: Contact) -> list[Joint]:
+    return [joint for joint in joints if contact.low <= joint[0] <= contact.high]
+
+
+def _joints(instance: Instance, solution: Solution) -> dict[int, list[Joint]]:
+    """For every stretch its joints, near to far."""
     at = {index: need.start for index, need in enumerate(instance.stretches)}
     last = {seat.stretch: seat.number for seat in solution.seats}
-    joints: dict[int, list[tuple[int, int]]] = {}
+    joints: dict[int, list[Joint]] = {}
     for seat in solution.seats:
         at[seat.stretch] += seat.length
         if seat.number < last[seat.stretch]:

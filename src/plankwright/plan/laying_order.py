@@ -115,7 +115,7 @@ def in_order(plan: Plan, order: LayingOrder) -> Plan:
     """The plan with its pieces numbered and cut in this order, and with the rows it needs."""
     by_id = {piece.id: piece for piece in plan.pieces}
     numbered = [
-        replace(by_id[name], lay_order=number)
+        by_id[name] if by_id[name].lay_order == number else replace(by_id[name], lay_order=number)
         for number, name in enumerate(order.sequence, start=1)
     ]
     return replace(plan, pieces=with_cuts(numbered, plan.board), rows=order.rows)

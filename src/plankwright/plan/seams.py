@@ -4,6 +4,7 @@ A *seam* is the part of a row line along which two stretches of neighboring rows
 stretches with their seams are what a laying order is made from.
 """
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -13,7 +14,7 @@ import shapely
 from shapely import Polygon
 
 from plankwright.geometry.frame import Frame
-from plankwright.geometry.rows import runs_on
+from plankwright.geometry.rows import runs_on_lines
 from plankwright.model.plan import Piece, Plan
 
 ON_LINE_MM = 0.05  # outlines are rounded to 0.001 mm in the room's own axes
@@ -123,23 +124,28 @@ def _stretches(
     return tuple(found), stretch_of
 
 
-Run = tuple[float, float, int]  # from, to, index of the piece
+Side = tuple[float, float, int]  # from, to, index of the piece
 
 
 def _meetings(plan: Plan, shapes: Sequence[Polygon]) -> Iterator[Meeting]:
-    below: dict[int, list[Run]] = {}  # room sides, by the row line they lie on
-    above: dict[int, list[Run]] = {}  # wall sides
-    for index, (piece, shape) in enumerate(zip(plan.pieces, shapes, strict=True)):
-        for line, sides in ((piece.row - 1, above), (piece.row, below)):
-            v = plan.laying.start_line_mm + line * plan.board.width_mm
-            for low, high in runs_on(shape, v, ON_LINE_MM):
-                sides.setdefault(line, []).append((low, high, index))
+    rows = [piece.row for piece in plan.pieces]
+    below = _sides(plan, shapes, rows)
+    above = _sides(plan, shapes, [row - 1 for row in rows])
     for line in sorted(below.keys() & above.keys()):
         yield from _facing(sorted(below[line]), sorted(above[line]))
 
 
-def _facing(below: Sequence[Run], above: Sequence[Run]) -> Iterator[Meeting]:
-    """Pairs of runs on the two sides of one row line that overlap; both lists sorted."""
+def _sides(plan: Plan, shapes: Sequence[Polygon], lines: Sequence[int]) -> dict[int, list[Side]]:
+    """What lies on each row line, of pieces that each may lie on one line."""
+    v = plan.laying.start_line_mm + np.array(lines) * plan.board.width_mm
+    found: dict[int, list[Side]] = defaultdict(list)
+    for index, runs in enumerate(runs_on_lines(shapes, v, ON_LINE_MM)):
+        found[lines[index]] += [(low, high, index) for low, high in runs]
+    return found
+
+
+def _facing(below: Sequence[Side], above: Sequence[Side]) -> Iterator[Meeting]:
+    """Pairs of sides of one row line that overlap; both lists sorted."""
     i = j = 0
     while i < len(below) and j < len(above):
         length = min(below[i][1], above[j][1]) - max(below[i][0], above[j][0])
