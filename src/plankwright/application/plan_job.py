@@ -9,16 +9,24 @@ from plankwright.errors import InputError
 from plankwright.geometry.floor import build_floor
 from plankwright.model.job import Job
 from plankwright.model.plan import Plan
-from plankwright.optimize.solve import Effort, never
+from plankwright.optimize.solve import Effort, never, solve
+from plankwright.plan.planner import Solver
 
 
-def plan_job(job: Job, *, effort: Effort | None = None, stop: Callable[[], bool] = never) -> Plan:
+def plan_job(
+    job: Job,
+    *,
+    effort: Effort | None = None,
+    stop: Callable[[], bool] = never,
+    solver: Solver = solve,
+) -> Plan:
     """A checked plan of a job.
 
     Parameters
     ----------
     effort : how long to look for fewer boards.
     stop : asked now and then; when it says True the best plan so far is taken.
+    solver : finds the starters, see :func:`plankwright.application.plan_room.plan_room`.
 
     Raises
     ------
@@ -34,6 +42,7 @@ def plan_job(job: Job, *, effort: Effort | None = None, stop: Callable[[], bool]
         )
     job, told = with_breaks(job)
     plan = plan_room(
-        job.room, job.board, job.rules, job.wishes, unit=job.unit, effort=effort, stop=stop
-    )
+        job.room, job.board, job.rules, job.wishes,
+        unit=job.unit, effort=effort, stop=stop, solver=solver,
+    )  # fmt: skip
     return replace(plan, findings=(*job.findings, *told, *plan.findings))

@@ -10,9 +10,9 @@ from plankwright.model.plan import Plan
 from plankwright.model.room import Room
 from plankwright.model.rules import Rules
 from plankwright.model.wishes import Wishes
-from plankwright.optimize.solve import Effort, never
+from plankwright.optimize.solve import Effort, never, solve
 from plankwright.plan.legal_change import explained
-from plankwright.plan.planner import Task, make_plan
+from plankwright.plan.planner import Solver, Task, make_plan
 
 
 def plan_room(
@@ -24,6 +24,7 @@ def plan_room(
     unit: str = "mm",
     effort: Effort | None = None,
     stop: Callable[[], bool] = never,
+    solver: Solver = solve,
 ) -> Plan:
     """A checked plan of a room.
 
@@ -34,6 +35,7 @@ def plan_room(
     unit : unit of the job; starters fall on marks of its tape.
     effort : how long to look for fewer boards.
     stop : asked now and then; when it says True the best plan so far is taken.
+    solver : finds the starters; one that remembers answers sooner while something is dragged.
 
     Raises
     ------
@@ -43,7 +45,7 @@ def plan_room(
     task = Task(
         room, board, rules or Rules(), wishes or Wishes(), unit=unit, effort=effort or Effort()
     )
-    plan = make_plan(task, stop)
+    plan = make_plan(task, stop, solver)
     plan = explained(task, plan, stop) if task.effort.prove else plan
     return require_checked(laid_out(plan, room, task.wishes))
 

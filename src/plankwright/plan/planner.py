@@ -17,7 +17,9 @@ from plankwright.model.room import Room
 from plankwright.model.rules import Rules
 from plankwright.model.wishes import Wishes
 from plankwright.optimize.bounds import Bound
-from plankwright.optimize.solve import Effort, never, solve
+from plankwright.optimize.instance import Instance
+from plankwright.optimize.solution import Solution
+from plankwright.optimize.solve import Aim, Effort, never, solve
 from plankwright.plan.aim import aim_of
 from plankwright.plan.assemble import assemble
 from plankwright.plan.bound import BoundLine, bound_lines, evidence
@@ -54,7 +56,14 @@ class Task:
         return 25.4 / 16.0 if self.unit in ("in", "ft") else 1.0
 
 
-def make_plan(task: Task, stop: Callable[[], bool] = never) -> Plan:
+Solver = Callable[
+    [Instance, Bound, Effort, Callable[[], bool], Callable[[int], Bound], Aim],
+    tuple[Solution, Bound],
+]
+"""What finds a solution: :func:`plankwright.optimize.solve.solve`, or what remembers its own."""
+
+
+def make_plan(task: Task, stop: Callable[[], bool] = never, solver: Solver = solve) -> Plan:
     """A plan of a room, legal wherever it can be and with a finding wherever it cannot.
 
     ``stop`` is asked now and then; once it has said True the best plan so far is taken, and a
@@ -67,7 +76,7 @@ def make_plan(task: Task, stop: Callable[[], bool] = never) -> Plan:
     stretches = cut_rows(plan_floor, task.board.width_mm, rowing.laying.start_line_mm)
     if stretches and stretches[0].row != 1:  # what lay before it was too thin to be a row
         rowing, stretches = _from_first_row(rowing, stretches, task.board.width_mm)
-    filled = _fill(task, rowing, stretches, plan_floor, watch)
+    filled = _fill(task, rowing, stretches, plan_floor, watch, solver)
     used = len({piece.board for piece in filled.pieces})
     return Plan(
         board=task.board,
@@ -143,6 +152,7 @@ def _fill(
     stretches: Sequence[Stretch],
     parts: MultiPolygon,
     stop: Callable[[], bool],
+    solver: Solver,
 ) -> _Filled:
     left_open = scraps(parts, stretches)
     area = area_bound(parts, task.board, sum(part.area for part in left_open))
@@ -156,7 +166,7 @@ def _fill(
     )
     lines = _Lines(task, stretches, touching, area, stop)
     aim = aim_of(task.wishes, task.board.per_pack)
-    solution, proof = solve(instance, lines.first(), task.effort, stop, lines.prove, aim)
+    solution, proof = solver(instance, lines.first(), task.effort, stop, lines.prove, aim)
     pieces = assemble(stretches, instance, solution, task.board, task.rules, rowing.frame)
     if is_slanted(stretches):
         solution, pieces = nested(

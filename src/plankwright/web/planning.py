@@ -6,7 +6,7 @@ best plans are remembered as long as nothing they depend on has changed.
 
 import json
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import replace
 from threading import Lock
 from typing import Any, Generic, TypeVar
@@ -22,7 +22,10 @@ from plankwright.files.table import read_table
 from plankwright.model.job import Job
 from plankwright.model.plan import Plan
 from plankwright.model.slab_heights import HeightGrid, ScatteredHeights
-from plankwright.optimize.solve import WHILE_DRAGGING, Effort, never
+from plankwright.optimize.bounds import Bound
+from plankwright.optimize.instance import Instance
+from plankwright.optimize.solution import Solution
+from plankwright.optimize.solve import WHILE_DRAGGING, Aim, Effort, never, solve
 
 PLANNED = ("job", "room", "board", "rules", "laying")
 SLAB = (*PLANNED[:4], "slab", "air")
@@ -30,25 +33,26 @@ MOST_KEPT = 32
 MOST_BOARDS = 10_000
 MOST_HEIGHTS = 900
 
+K = TypeVar("K", bound=Hashable)
 V = TypeVar("V")
 
 
-class Remembered(Generic[V]):
+class Remembered(Generic[K, V]):
     """The last values by a key; safe to be asked from several threads."""
 
     def __init__(self, most: int = MOST_KEPT) -> None:
-        self._values: OrderedDict[str, V] = OrderedDict()
+        self._values: OrderedDict[K, V] = OrderedDict()
         self._most = most
         self._lock = Lock()
 
-    def get(self, key: str) -> V | None:
+    def get(self, key: K) -> V | None:
         """The value, or None."""
         with self._lock:
             if key in self._values:
                 self._values.move_to_end(key)
             return self._values.get(key)
 
-    def put(self, key: str, value: V) -> None:
+    def put(self, key: K, value: V) -> None:
         """Keep a value; the one that was not asked for the longest goes."""
         with self._lock:
             self._values[key] = value
@@ -56,13 +60,41 @@ class Remembered(Generic[V]):
                 self._values.popitem(last=False)
 
 
+class Solved:
+    """A solver that remembers: most start lines of a floor ask for the same starters.
+
+    Only for a search that proves nothing: what it finds follows from what it is asked alone.
+    """
+
+    def __init__(self) -> None:
+        self._found: Remembered[Hashable, tuple[Solution, Bound]] = Remembered()
+
+    def __call__(
+        self,
+        instance: Instance,
+        bound: Bound,
+        effort: Effort,
+        stop: Callable[[], bool],
+        prove: Callable[[int], Bound],
+        aim: Aim,
+    ) -> tuple[Solution, Bound]:
+        """The solution, found now or before."""
+        key = instance, bound, effort, aim
+        found = self._found.get(key)
+        if found is None:
+            found = solve(instance, bound, effort, stop, prove, aim)
+            self._found.put(key, found)
+        return found
+
+
 class Planning:
     """Plans of documents, and the jobs they are made from."""
 
     def __init__(self) -> None:
-        self._jobs: Remembered[Job] = Remembered()
-        self._best: Remembered[Plan] = Remembered()
-        self._advice: Remembered[SlabReport] = Remembered()
+        self._jobs: Remembered[str, Job] = Remembered()
+        self._solved = Solved()
+        self._best: Remembered[str, Plan] = Remembered()
+        self._advice: Remembered[str, SlabReport] = Remembered()
 
     def now(self, document: Document) -> Plan:
         """A checked plan with the least effort.
@@ -72,7 +104,7 @@ class Planning:
         InputError
             with field, value and remedy.
         """
-        return plan_job(self.job(document), effort=WHILE_DRAGGING)
+        return plan_job(self.job(document), effort=WHILE_DRAGGING, solver=self._solved)
 
     def best(self, document: Document, stop: Callable[[], bool] = never) -> Plan:
         """The best plan, with its proof; a search that was stopped is not remembered."""
