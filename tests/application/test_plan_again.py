@@ -96,6 +96,20 @@ def test_whatever_goes_wrong_what_lies_stays_and_the_plan_is_checked(name: str, 
 
 
 @pytest.mark.parametrize("name", ROOMS)
+@pytest.mark.parametrize("kind", ["wrong end", "split", "wall"])
+def test_rows_are_changed_only_for_a_board_less(name: str, kind: str) -> None:
+    plan, effort = plan_of(name), Effort(moves=1_500)
+    happened = mishap(plan, ROOMS[name], kind, 3)
+    assert happened is not None
+    kept = plan_again(plan, ROOMS[name], happened.state, effort=effort, keeps_rows=True)
+    best = plan_again(plan, ROOMS[name], happened.state, effort=effort)
+    assert best.new_boards <= kept.new_boards
+    assert "joint-offset" not in {finding.code for finding in kept.plan.findings}
+    if best.new_boards == kept.new_boards:
+        assert dump_plan(best.plan) == dump_plan(kept.plan)
+
+
+@pytest.mark.parametrize("name", ROOMS)
 def test_pieces_shelf_and_waste_are_the_boards_that_were_opened(name: str) -> None:
     plan = plan_of(name)
     board, kerf = plan.board, plan.rules.kerf_mm

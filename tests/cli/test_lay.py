@@ -228,6 +228,8 @@ def test_planning_again_is_taken_and_taken_back(
     assert code == 0
     assert "missing: buy" in out
     assert "add --take" in err
+    kept = bench.json("again", "--wall", "B-C=12 mm", "--keep")
+    assert kept["new_boards"] >= bench.json("again", "--wall", "B-C=12 mm")["new_boards"]
     batches = bench.json("again", "--second-batch", "4")
     assert batches["second_batch_row"] is not None
     assert 1 <= batches["second_batch_boards"] <= 4

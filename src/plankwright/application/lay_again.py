@@ -43,6 +43,8 @@ class Asked:
         left, if any pack was written down.
     second_batch_left : how many of them are of another batch than what lies.
     second_batch_row : from this row on those are laid; None: the best row for their number.
+    keeps_rows : rows to come are laid as planned wherever they can be, also where a board more is
+        taken for it.
     """
 
     walls: tuple[WallShift, ...] = ()
@@ -50,6 +52,7 @@ class Asked:
     boards_left: int | None = None
     second_batch_row: int | None = None
     second_batch_left: int | None = None
+    keeps_rows: bool = False
 
 
 def again(
@@ -75,7 +78,7 @@ def again(
     """
     asked = asked or Asked()
     state = floor_state(day, asked, bought)
-    planned = partial(_planned, day.plan, room, stop)
+    planned = partial(_planned, day.plan, room, asked.keeps_rows, stop)
     if asked.second_batch_left is not None and asked.second_batch_row is None:
         answer = with_second_batch(day.plan, state, planned)
     else:
@@ -88,8 +91,10 @@ def again(
     return answer
 
 
-def _planned(plan: Plan, room: Room, stop: Callable[[], bool], state: FloorState) -> Replanned:
-    return plan_again(plan, room, state, stop=stop)
+def _planned(
+    plan: Plan, room: Room, keeps_rows: bool, stop: Callable[[], bool], state: FloorState
+) -> Replanned:
+    return plan_again(plan, room, state, stop=stop, keeps_rows=keeps_rows)
 
 
 def _refuse_rows_beyond(day: Day, asked: Asked) -> None:

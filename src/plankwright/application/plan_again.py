@@ -17,6 +17,7 @@ def plan_again(
     *,
     effort: Effort = EFFORT,
     stop: Callable[[], bool] = never,
+    keeps_rows: bool = False,
 ) -> Replanned:
     """A checked plan from the floor as it is, and what that means for boards and packs.
 
@@ -27,13 +28,14 @@ def plan_again(
     state : what lies, what is at hand and what was measured.
     effort : how long to look for fewer boards.
     stop : asked now and then; when it says True the best plan so far is taken.
+    keeps_rows : rows to come are laid as planned wherever they can be, for boards more if need be.
 
     Raises
     ------
     InputError : the state names what the plan does not have, or cannot be.
     PlanFaultError : the checker refused the plan: a defect of this program.
     """
-    answer = _plan_again(plan, room, state, effort=effort, stop=stop)
+    answer = _plan_again(plan, room, state, effort=effort, stop=stop, keeps_rows=keeps_rows)
     require_checked(answer.plan)
     return answer
 

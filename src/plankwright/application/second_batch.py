@@ -4,7 +4,7 @@ Shades of two batches differ, so they meet along one row line. The first batch g
 boards do; where nobody counted those, the second batch begins as early as its boards last.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from plankwright.errors import InputError
@@ -12,7 +12,7 @@ from plankwright.guide.as_laid import FloorState
 from plankwright.guide.replan import Replanned
 from plankwright.model.plan import Plan
 
-TRIES = 4  # rows looked at; the plan that was there tells nearly which
+TRIES = 4  # rows looked at, one after another, from the one that the old plan tells
 
 Planned = Callable[[FloorState], Replanned]
 
@@ -31,32 +31,31 @@ def with_second_batch(plan: Plan, state: FloorState, planned: Planned) -> Replan
     """
     if state.second_batch_left is None:
         raise InputError("how many boards of the second batch?", where="second batch")
-    rows = list(_rows(plan, state))
+    opened = _opened(plan, state)
+    rows = sorted(opened)
     if state.second_batch_left == 0 or not rows:
         return planned(replace(state, second_batch_row=None, second_batch_left=None))
-    best: Replanned | None = None
-    for row in rows[:TRIES]:
-        answer = planned(replace(state, second_batch_row=row))
+    at, best = _likeliest(opened, rows, state), None
+    tried: set[int] = set()
+    while 0 <= at < len(rows) and at not in tried and len(tried) < TRIES:
+        tried.add(at)
+        answer = planned(replace(state, second_batch_row=rows[at]))
         if best is None or answer.boards_missing < best.boards_missing:
             best = answer
-        if best.suffices:
+        if answer.suffices:
             break
+        at += 1 if answer.second_batch_boards > state.second_batch_left else -1
     assert best is not None
     return best
 
 
-def _rows(plan: Plan, state: FloorState) -> Iterator[int]:
-    """Rows from which the second batch may begin, the likeliest first."""
-    opened = _opened(plan, state)
-    rows = sorted(opened)
-    first, second = state.boards_left, state.second_batch_left or 0
-    before = {row: sum(n for other, n in opened.items() if other < row) for row in rows}
-    total = sum(opened.values())
-    if first is not None:
-        fitting = [row for row in rows if before[row] <= first]
-        yield from reversed(fitting)
-        return
-    yield from (row for row in rows if total - before[row] <= second)
+def _likeliest(opened: Mapping[int, int], rows: Sequence[int], state: FloorState) -> int:
+    """Which row to look at first: where the first batch ends, or the second must begin."""
+    before = [sum(n for other, n in opened.items() if other < row) for row in rows]
+    if state.boards_left is not None:
+        return max(k for k, count in enumerate(before) if count <= state.boards_left)
+    first = sum(opened.values()) - (state.second_batch_left or 0)
+    return next((k for k, count in enumerate(before) if count >= first), len(rows) - 1)
 
 
 def _opened(plan: Plan, state: FloorState) -> dict[int, int]:

@@ -251,6 +251,10 @@ def again(
             metavar="ROW", help="Those are laid from this row or piece on; not given: the best row."
         ),
     ] = None,
+    keep: Annotated[
+        bool,
+        typer.Option("--keep", help="Keep rows to come as planned, even for a board more."),
+    ] = False,
     take: Annotated[bool, typer.Option("--take", help="Go on with the new plan.")] = False,
     json_output: AsJson = False,
 ) -> None:
@@ -260,7 +264,9 @@ def again(
     from plankwright.cli.terminal import print_json, progress, say
 
     with _open(log, read_only=not take) as laying:
-        asked = asked_of(laying.day, wall or [], lift or [], left, second_batch, second_from)
+        asked = asked_of(
+            laying.day, wall or [], lift or [], left, (second_batch, second_from), keep
+        )
         with progress("Planning again"):
             answer = plan_laying_again(laying, asked)
         revision = take_plan(laying, answer, asked) if take and answer.changes else None

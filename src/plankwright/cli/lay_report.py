@@ -1,6 +1,7 @@
 """What ``plankwright lay`` shows: a card, a check, the state, the log; and the same as JSON."""
 
 from dataclasses import asdict
+from itertools import groupby
 from typing import TYPE_CHECKING, Any, cast
 
 import typer
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
     from plankwright.guide.replan import Replanned
     from plankwright.plan.saw_view import SawView
     from plankwright.units import Unit
+
+MANY_CHANGES = 4
 
 
 def step_entry(step: "NextStep", day: "Day", view: "SawView") -> dict[str, Any]:
@@ -186,18 +189,20 @@ def asked_of(
     walls: "Sequence[str]",
     lifted: "Sequence[int]",
     left: int | None,
-    second_batch: int | None,
-    second_from: str | None = None,
+    second_batch: tuple[int | None, str | None],
+    keep: bool,
 ) -> "Asked":
     """What the options of ``again`` say."""
     from plankwright.application.lay_again import Asked
 
+    of_second, second_from = second_batch
     return Asked(
         walls=tuple(_wall_shift(text, day) for text in walls),
         lifted_rows=tuple(lifted),
         boards_left=left,
-        second_batch_left=second_batch,
+        second_batch_left=of_second,
         second_batch_row=None if second_from is None else _row(second_from),
+        keeps_rows=keep,
     )
 
 
@@ -234,6 +239,7 @@ def again_json(answer: "Replanned") -> dict[str, Any]:
         "suffices": answer.suffices,
         "boards_missing": answer.boards_missing,
         "packs_missing": answer.packs_missing,
+        "keeps_rows": answer.keeps_rows,
         "second_batch_row": answer.plan.second_batch_row,
         "second_batch_boards": answer.second_batch_boards,
         "changes": [asdict(change) for change in answer.changes],
@@ -262,5 +268,9 @@ def print_again(answer: "Replanned") -> None:
         typer.echo(f"  Boards         {answer.boards_missing} missing: buy {packs}")
     if not answer.changes:
         typer.echo("  Changes        none: the plan holds")
-    for change in answer.changes:
-        typer.echo(f"  {change.where:14} {change.what}: {change.why}")
+    for why, of_reason in groupby(answer.changes, key=lambda change: change.why):
+        typer.echo(f"Because {why}:")
+        for change in of_reason:
+            typer.echo(f"  {change.where:14} {change.what}")
+    if len(answer.changes) >= MANY_CHANGES and not answer.keeps_rows:
+        typer.echo("Add --keep to change less, perhaps for a board more.")

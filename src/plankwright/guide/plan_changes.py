@@ -140,7 +140,7 @@ class _Changes:
             return f"the second batch begins at row {self._state.second_batch_row}"
         if self._state.walls:
             return self._wall()
-        return "so the fewest new boards are needed with what is at hand"
+        return "the fewest new boards are needed so, with what is at hand"
 
     def _reaches_wall(self, pieces: Sequence[Piece]) -> bool:
         last = {(p.row, p.stretch): p.seat for p in self._new.pieces}

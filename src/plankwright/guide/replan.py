@@ -14,7 +14,7 @@ from plankwright.guide.plan_changes import Change, changes_of
 from plankwright.guide.remaining import Remaining, laid_by_stretch, what_is_left
 from plankwright.guide.rest_bound import RestBound, settled_joints
 from plankwright.guide.rest_findings import rest_findings
-from plankwright.guide.rest_of_floor import rest_of_floor
+from plankwright.guide.rest_of_floor import Rest, rest_of_floor
 from plankwright.guide.rest_pieces import draw_rest, in_line, with_stock
 from plankwright.guide.shelf_now import nothing_wrong, shelf_now
 from plankwright.model.board import Board
@@ -29,6 +29,7 @@ from plankwright.plan.bound import evidence
 from plankwright.plan.planner import Task
 
 EFFORT = Effort(moves=6_000)
+AS_PLANNED = Effort(moves=0)  # nothing is looked for beyond the plan that was there
 SAME_MM = 0.05
 NOTHING_OPEN = Bound(0, 0.0, "area")
 
@@ -55,6 +56,8 @@ class Replanned:
     packs_missing : the packs that hold them.
     changes : what differs from the old plan, and why; empty when nothing does.
     shelf : what each offcut at hand is used for.
+    keeps_rows : rows to come are laid as planned wherever they can be; otherwise others were found
+        that take fewer boards.
     """
 
     plan: Plan
@@ -65,6 +68,7 @@ class Replanned:
     second_batch_boards: int = 0
     changes: tuple[Change, ...] = ()
     shelf: tuple[ShelfUse, ...] = ()
+    keeps_rows: bool = True
 
     @property
     def suffices(self) -> bool:
@@ -84,6 +88,7 @@ def plan_again(
     *,
     effort: Effort = EFFORT,
     stop: Callable[[], bool] = never,
+    keeps_rows: bool = False,
 ) -> Replanned:
     """A complete plan from the floor as it is; not yet checked.
 
@@ -94,6 +99,7 @@ def plan_again(
     state : what lies, what is at hand and what was measured.
     effort : how long to look for fewer boards.
     stop : asked now and then; when it says True the best plan so far is taken.
+    keeps_rows : rows to come are laid as planned wherever they can be, for boards more if need be.
 
     Raises
     ------
@@ -107,7 +113,7 @@ def plan_again(
         if planned.proven or planned.suffices:
             return planned
     left = what_is_left(plan, room, state)
-    work = _Again(plan, state, left, shelf, effort, stop)
+    work = _Again(plan, state, left, shelf, effort, stop, keeps_rows)
     work.solve()
     again = work.replanned()
     if planned is None or again.new_boards < planned.new_boards:
@@ -152,6 +158,15 @@ def _answer(
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way to lay the rest, or a batch's part of it."""
+
+    solution: Solution
+    pieces: tuple[Piece, ...]
+    new_boards: int
+
+
 class _Again:
     """Planning again, step by step: the rest is solved, then drawn, then told."""
 
@@ -163,15 +178,17 @@ class _Again:
         shelf: Sequence[Offcut],
         effort: Effort,
         stop: Callable[[], bool],
+        keeps_rows: bool,
     ) -> None:
         self._plan, self._state, self._left = plan, state, left
-        self._effort, self._stop = effort, stop
+        self._effort, self._stop, self._keeps_rows = effort, stop, keeps_rows
         self._laid = pieces_as_laid(plan, left)
         numbers = [p.board for p in (*plan.pieces, *self._laid)] + [b.id for b in plan.stock]
         self._free_number = max(numbers, default=0) + 1
         self._shelf = [self._with_number(offcut) for offcut in shelf]
         self._rest: list[Piece] = []
         self._new = [0, 0]
+        self._kept = True
         self._bounds: dict[int, RestBound] = {}  # by batch
 
     def _with_number(self, offcut: Offcut) -> Offcut:
@@ -201,26 +218,46 @@ class _Again:
         grid = Task(left.room, left.board, unit=plan.unit).grid_mm
         rest = rest_of_floor(plan, left, which, offcuts, joints, grid)
         bound = self._bounds[batch] = RestBound(plan, left, which, at_hand, self._stop)
+        way = self._best_way(rest, bound, [offcut.stock for offcut in whole])
+        self._new[batch] = way.new_boards
+        numbers = [piece.board for piece in way.pieces]
+        self._free_number = max([self._free_number - 1, *numbers]) + 1
+        self._rest += way.pieces
+        for stretch, places in _joints(rest.open, rest.instance.stretches, way.solution).items():
+            joints.setdefault(stretch, []).extend(places)
+
+    def _best_way(self, rest: Rest, bound: RestBound, whole: Sequence[StockBoard]) -> "_Way":
+        """Rows as planned wherever they can be, unless others are proven or found to be better."""
+        kept = self._way(rest, bound, whole, AS_PLANNED)
+        legal = kept.solution.conflicts == 0
+        if legal and (self._keeps_rows or bound.prove(kept.new_boards).boards >= kept.new_boards):
+            return kept
+        found = self._way(rest, bound, whole, self._effort)
+        best = min(kept, found, key=lambda way: (way.solution.conflicts, way.new_boards))
+        self._kept = self._kept and best is kept
+        return best
+
+    def _way(
+        self, rest: Rest, bound: RestBound, whole: Sequence[StockBoard], effort: Effort
+    ) -> "_Way":
+        """The rest solved with an effort, and drawn."""
         free = len(whole)
         solution, _ = solve_with_stock(
             rest.instance,
             rest.shelf,
             _raised(bound.first(), free),
-            self._effort,
+            effort,
             rest.before,
             self._stop,
             lambda boards: _raised(bound.prove(boards - free), free),
             rest.strips,
         )
-        drawn = draw_rest(left, rest, solution, plan.rules, self._free_number)
+        first = self._free_number
+        drawn = draw_rest(self._left, rest, solution, self._plan.rules, first)
         pieces = with_stock(drawn, [offcut.stock for offcut in rest.offcuts])
-        pieces = _from_whole(pieces, [offcut.stock for offcut in whole], self._free_number)
-        numbers = {piece.board for piece in pieces if piece.board >= self._free_number}
-        self._new[batch] = len(numbers)
-        self._free_number = max(numbers, default=self._free_number - 1) + 1
-        self._rest += pieces
-        for stretch, places in _joints(rest.open, rest.instance.stretches, solution).items():
-            joints.setdefault(stretch, []).extend(places)
+        pieces = _from_whole(pieces, whole, first)
+        new = {piece.board for piece in pieces if piece.board >= first}
+        return _Way(solution, tuple(pieces), len(new))
 
     # --- telling --------------------------------------------------------------------------
 
@@ -250,7 +287,9 @@ class _Again:
             for offcut in self._shelf
         )
         changes = changes_of(self._plan, plan, self._state, self._shelf)
-        return _answer(plan, self._state, new, sum(proof.boards for proof in proofs), changes, uses)
+        least = sum(proof.boards for proof in proofs)
+        answer = _answer(plan, self._state, new, least, changes, uses)
+        return replace(answer, keeps_rows=self._kept)
 
     def _proofs(self, codes: set[str]) -> list[Bound]:
         """The bound on the new boards of each batch, as far as its rules are kept."""

@@ -49,7 +49,7 @@ class RestBound:
 
     def first(self) -> Bound:
         """A quick bound: by area, or by coarse prices along the most promising line."""
-        line = next(self._lines, None)
+        line = None if self._waiting else next(self._lines, None)
         if line is not None:
             self._waiting.append(line)
             self._keep(line.bound)
