@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any, cast
 
 import numpy as np
+import shapely
 from shapely import Polygon
 
 from plankwright.application.joint_looks import joint_looks
@@ -20,6 +21,7 @@ from plankwright.plan.saw_cuts import piece_figure
 from plankwright.units import Unit, format_length
 
 TENTHS = 10.0
+EDGE = {"factory": "f", "cut": "x"}
 
 Ring = list[int]
 
@@ -39,7 +41,10 @@ def picture_of(plan: Plan, *, live: bool = False) -> dict[str, Any]:
         },
         "laying": laying_of(plan),
         "floor": [rings_of(part) for part in plan.floor.geoms],
-        "pieces": [_piece(piece, kinds[piece.id], unit) for piece in plan.pieces],
+        "pieces": [
+            _piece(piece, rings, kinds[piece.id], unit)
+            for piece, rings in zip(plan.pieces, rings_of_all(plan), strict=True)
+        ],
         "figures": figures_of(plan, live=live),
         "findings": [
             {"code": f.code, "where": f.where, "message": f.message, "remedy": f.remedy}
@@ -71,16 +76,29 @@ def rings_of(shape: Polygon) -> list[Ring]:
     ]
 
 
-def _piece(piece: Piece, kind: str, unit: Unit) -> list[Any]:
+def rings_of_all(plan: Plan) -> list[list[Ring]]:
+    """The rings of every piece, see :func:`rings_of`."""
+    outlines = np.array([piece.outline for piece in plan.pieces], dtype=np.object_)
+    rings, piece_of = shapely.get_rings(outlines, return_index=True)
+    points, ring_of = shapely.get_coordinates(rings, return_index=True)
+    flat = np.rint(points * TENTHS).astype(int).ravel().tolist()
+    ends = np.cumsum(2 * np.bincount(ring_of, minlength=len(rings))).tolist()
+    found: list[list[Ring]] = [[] for _ in plan.pieces]
+    for piece, begin, end in zip(piece_of.tolist(), [0, *ends], ends, strict=False):
+        found[piece].append(flat[begin : end - 2])  # the last point is the first one
+    return found
+
+
+def _piece(piece: Piece, rings: list[Ring], kind: str, unit: Unit) -> list[Any]:
     """A piece as a list, in the order of the page's ``PIECE`` fields."""
     return [
-        piece.id, rings_of(piece.outline), kind, piece.row, piece.board,
+        piece.id, rings, kind, piece.row, piece.board,
         round(piece.length_mm, 1), round(piece.width_mm, 1),
         round(piece.from_near_mm, 1), round(piece.from_wall_side_mm, 1),
-        _told(round(piece.length_mm, 4), unit), _told(round(piece.width_mm, 4), unit),
+        _told(piece.length_mm, unit), _told(piece.width_mm, unit),
         piece.label, piece.lay_order, piece.cut_order,
-        "".join("x" if edge == "cut" else "f" for edge in (
-            piece.near_end, piece.far_end, piece.wall_side, piece.room_side)),
+        EDGE[piece.near_end] + EDGE[piece.far_end]
+        + EDGE[piece.wall_side] + EDGE[piece.room_side],
     ]  # fmt: skip
 
 
