@@ -34,16 +34,16 @@ class JointLooks:
         return 3 * self.h_joints + 2 * self.stairs + self.close_joints
 
 
-def joint_looks(plan: Plan) -> JointLooks:
-    """The looks of a plan's end joints."""
+def joint_looks(plan: Plan, joints: EndJoints | None = None) -> JointLooks:
+    """The looks of a plan's end joints, which may be known already."""
     frame = Frame(plan.laying.row_angle_deg, plan.laying.laid)
     floor = frame.to_plan(plan.floor)
     shapely.prepare(floor)
-    joints = _by_row(end_joints(plan))
+    by_row = _by_row(joints or end_joints(plan))
     width, start = plan.board.width_mm, plan.laying.start_line_mm
     h_joints = stairs = close = 0
-    for row, here in joints.items():
-        above, beyond = joints.get(row + 1, NONE), joints.get(row + 2, NONE)
+    for row, here in by_row.items():
+        above, beyond = by_row.get(row + 1, NONE), by_row.get(row + 2, NONE)
         in_line = np.nonzero(np.abs(here[:, None] - beyond[None, :]) < H_JOINT_MM)
         middles = (here[in_line[0]] + beyond[in_line[1]]) / 2.0
         h_joints += int(shapely.contains_xy(floor, middles, start + (row + 0.5) * width).sum())

@@ -50,12 +50,15 @@ class PlanFigures:
     joint_offset_rows: str
 
 
-def plan_figures(plan: Plan) -> PlanFigures:
-    """The figures of a plan; a plan without pieces has counts of 0."""
+def plan_figures(plan: Plan, joints: EndJoints | None = None) -> PlanFigures:
+    """The figures of a plan; a plan without pieces has counts of 0.
+
+    ``joints`` are those of the plan, where they are known already.
+    """
     rows = sorted({piece.row for piece in plan.pieces})
     floor_mm2, used = plan.floor.area, plan.boards.used
     shortest = min(plan.pieces, key=lambda piece: (piece.length_mm, piece.lay_order), default=None)
-    offset, offset_rows = smallest_joint_offset(plan)
+    offset, offset_rows = smallest_joint_offset(plan, joints)
     return PlanFigures(
         boards=used,
         bound=plan.boards.bound,
@@ -82,13 +85,13 @@ def is_cut(piece: Piece) -> bool:
     return "cut" in edges
 
 
-def smallest_joint_offset(plan: Plan) -> tuple[float | None, str]:
+def smallest_joint_offset(plan: Plan, joints: EndJoints | None = None) -> tuple[float | None, str]:
     """Least distance along the row between end joints of neighboring rows, and the rows.
 
     Two end joints are neighbors when the stretch of row line between them lies inside the floor.
     """
     frame = Frame(plan.laying.row_angle_deg, plan.laying.laid)
-    joints = end_joints(plan)
+    joints = joints or end_joints(plan)
     floor = frame.to_plan(shapely.buffer(plan.floor, -SEAM_MM))
     shapely.prepare(floor)
     start, width = plan.laying.start_line_mm, plan.board.width_mm

@@ -1,5 +1,6 @@
 """The server: routes put together, with the guard in front of them."""
 
+import gc
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from urllib.parse import urlsplit
@@ -41,6 +42,7 @@ def make_app(store: JobStore, pairing: Pairing, shared_at: str = "") -> FastAPI:
 
     @asynccontextmanager
     async def living(_: FastAPI) -> AsyncIterator[None]:
+        gc.freeze()  # modules stay: to look through them for garbage would hold up answers
         yield
         workshop.close()
         store.close()

@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
+from plankwright.application.end_joints import end_joints
 from plankwright.application.joint_looks import joint_looks
 from plankwright.application.plan_figures import plan_figures
 from plankwright.application.saw_work import saw_work
@@ -109,10 +110,11 @@ def _told(mm: float, unit: Unit) -> str:
 
 def figures_of(plan: Plan, *, live: bool = False) -> dict[str, Any]:
     """The figures as the page says them."""
-    unit, figures = cast(Unit, plan.unit), plan_figures(plan)
+    joints = end_joints(plan)
+    unit, figures = cast(Unit, plan.unit), plan_figures(plan, joints)
     first, last = figures.first_row_mm, figures.last_row_mm
     narrowest = min((side[0] for side in (first, last) if side), default=None)
-    looks = joint_looks(plan)
+    looks = joint_looks(plan, joints)
     work = None if live else saw_work(plan)
     return {
         "boards": figures.boards,
