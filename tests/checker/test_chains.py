@@ -264,7 +264,7 @@ def _chords(rows: list[tuple[float, float]], *, board: float, shortest: float) -
     for stretch, (u0, length) in enumerate(rows):
         whole = length <= board
         need = Need(round(length * TICKS_PER_MM), least, least, whole=whole, split=not whole)
-        found.append(Chord(stretch, u0, need, through=True))
+        found.append(Chord(stretch, u0, need, jointed=True))
     return found
 
 

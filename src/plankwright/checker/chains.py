@@ -16,6 +16,7 @@ two bounds, for each pair of joints. What remains are gaps, and the least in a g
 
 import math
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 
@@ -72,38 +73,45 @@ class ChainSum:
 
     def _chains(self, chords: list[Chord]) -> tuple[list[list[tuple[Chord, Shared]]], list[Chord]]:
         """Chains with what each chord shares with the one before, and the chords in none."""
-        coupled = {chord.stretch: chord for chord in chords if self._is_coupled(chord)}
-        before = _matched(self._shared_by(coupled))
+        before = _matched(self._shared_by(chords))
         after = {one: other for other, (one, _) in before.items()}
         chains = []
-        for stretch in sorted(set(after) - set(before)):
-            chain: list[tuple[Chord, Shared]] = [(coupled[stretch], ())]
-            while stretch in after:
-                stretch = after[stretch]
-                chain.append((coupled[stretch], before[stretch][1]))
+        for first in sorted(set(after) - set(before)):
+            at = first
+            chain: list[tuple[Chord, Shared]] = [(chords[at], ())]
+            while at in after:
+                at = after[at]
+                chain.append((chords[at], before[at][1]))
             chains.append(chain)
-        linked = {chord.stretch for chain in chains for chord, _ in chain}
-        alone = [c for c in chords if c.stretch not in linked or c is not coupled.get(c.stretch)]
-        return chains, alone
+        linked = set(after) | set(before)
+        return chains, [chord for at, chord in enumerate(chords) if at not in linked]
 
     def _is_coupled(self, chord: Chord) -> bool:
-        """Whether all end joints of a chord's stretch follow from its starter."""
+        """Whether the end joints on a chord follow from its starter."""
         need = chord.need
-        if need.whole or need.length <= self._board or not chord.through:
-            return False
-        return any(True for _ in starter_ranges(need, self._board, self._cut))
+        may_be_cut = need.split or not need.whole or need.length > self._board
+        return chord.jointed and may_be_cut and any(starter_ranges(need, self._board, self._cut))
 
-    def _shared_by(self, coupled: dict[int, Chord]) -> dict[tuple[int, int], list[tuple[int, int]]]:
-        """What pairs of coupled stretches share, counted from the start of the first."""
+    def _shared_by(self, chords: list[Chord]) -> dict[tuple[int, int], list[tuple[int, int]]]:
+        """What pairs of chords share, by index, counted from the start of the first.
+
+        The end joints on a chord are end joints of its stretch, so the offset holds between them.
+        """
+        of_stretch: dict[int, list[int]] = {}
+        for at, chord in enumerate(chords):
+            if self._is_coupled(chord):
+                of_stretch.setdefault(chord.stretch, []).append(at)
         found: dict[tuple[int, int], list[tuple[int, int]]] = {}
         runs = self._runs
         rows = zip(runs.wall_side.tolist(), runs.room_side.tolist(), runs.u0, runs.u1, strict=True)
-        for one, other, u0, u1 in rows:
-            if one in coupled and other in coupled and self._offset > 0:
-                start = coupled[one].u0
-                first = math.ceil((u0 + ROUNDING_MM - start) * TICKS_PER_MM)
-                last = math.floor((u1 - ROUNDING_MM - start) * TICKS_PER_MM)
-                found.setdefault((one, other), []).append((first, last))
+        for wall_side, room_side, u0, u1 in rows if self._offset > 0 else ():
+            pairs = product(of_stretch.get(wall_side, ()), of_stretch.get(room_side, ()))
+            for one, other in pairs:
+                if _on(chords[one], u0, u1) and _on(chords[other], u0, u1):
+                    start = chords[one].u0
+                    first = math.ceil((u0 + ROUNDING_MM - start) * TICKS_PER_MM)
+                    last = math.floor((u1 - ROUNDING_MM - start) * TICKS_PER_MM)
+                    found.setdefault((one, other), []).append((first, last))
         return found
 
     def _along(self, chain: list[tuple[Chord, Shared]]) -> float:
@@ -130,11 +138,19 @@ class ChainSum:
         return self._gaps[key]
 
 
+def _on(chord: Chord, u0: float, u1: float) -> bool:
+    """Whether a chord has places on a part of row line."""
+    return bool(chord.u0 < u1 and chord.u0 + chord.need.length / TICKS_PER_MM > u0)
+
+
 def _matched(
     shared: dict[tuple[int, int], list[tuple[int, int]]],
 ) -> dict[int, tuple[int, Shared]]:
-    """For a stretch the one before it in its chain: pairs are linked by what they share most."""
-    length = {pair: sum(last - first for first, last in parts) for pair, parts in shared.items()}
+    """For a chord the one before it in its chain: pairs are linked by what they share most."""
+    length = {
+        pair: round(sum(last - first for first, last in parts) / TICKS_PER_MM)
+        for pair, parts in shared.items()
+    }
     before: dict[int, tuple[int, Shared]] = {}
     taken: set[int] = set()
     for one, other in sorted(shared, key=lambda pair: (-length[pair], pair)):

@@ -59,13 +59,14 @@ class Lanes:
 class Chord:
     """A part of a line inside the floor: its stretch, where it begins [mm] and what it needs.
 
-    ``through`` when it runs through its stretch from end to end, none of which lies already.
+    ``jointed`` when its stretch is longer than a board and lies nowhere yet where the chord begins:
+    then the end joints on the chord follow from its starter.
     """
 
     stretch: int
     u0: float
     need: Need
-    through: bool
+    jointed: bool
 
 
 def chords_of_lines(view: View, meetings: Meetings) -> Iterator[list[Chord]]:
@@ -291,9 +292,9 @@ def _chord(view: View, lanes: Lanes, stretch: int, first: float, last: float) ->
     if first <= laid_to:
         rest = ticks_down(last - laid_to)
         need = Need(rest, 0, 0, whole=False, split=False, begun=True)
-        return Chord(stretch, laid_to, need, through=False)
-    through = bool(first - u0 <= ROUNDING_MM and u1 - last <= ROUNDING_MM)
-    return Chord(stretch, first, _need(view, lanes, stretch, first, last), through)
+        return Chord(stretch, laid_to, need, jointed=False)
+    jointed = bool(u1 - u0 > view.plan.board.length_mm + ROUNDING_MM)
+    return Chord(stretch, first, _need(view, lanes, stretch, first, last), jointed)
 
 
 def _need(view: View, lanes: Lanes, stretch: int, first: float, last: float) -> Need:

@@ -1,4 +1,4 @@
-"""The starters of one stretch, cut into segments in which nothing changes but a little place.
+"""The starters of one chord, cut into segments in which nothing changes but a little place.
 
 In a segment the price p(a) of the starter a and the price p(c) of the starter c that it leaves
 (see :mod:`plankwright.checker.prices`) are constant. Segments end where a listed length begins,
@@ -39,19 +39,26 @@ class Segments:
 
 
 def segments_of(prices: Prices, need: Need, board: int, cut: int) -> Segments:
-    """All segments of a stretch longer than a board that can be filled; lengths in ticks."""
+    """All segments of a chord that can be filled; lengths in ticks.
+
+    Where one piece may run through it there are segments without a joint, of the lengths that the
+    piece may be cut from.
+    """
     lows, highs, joints, costs, parts = [], [], [], [], []
     count = 0
-    for f, least, most, gain in starter_ranges(need, board, cut):
+    ways = [(f + 1, *rest) for f, *rest in starter_ranges(need, board, cut)]
+    if need.whole and need.length <= board:
+        ways.append((0, need.length, board, -need.length - cut))
+    for boards, least, most, gain in ways:
         marks = np.concatenate([np.arange(0, board + STEP, STEP), prices.at])
         cuts = np.concatenate([[least, most + 1], marks, marks - gain])
         cuts = np.unique(cuts[(cuts >= least) & (cuts <= most + 1)])
         low = cuts[:-1]
         lows.append(low)
         highs.append(cuts[1:] - 1)
-        joints.append(np.full(len(low), f + 1, np.int64))
-        costs.append(f + 1 + prices(low) - prices(np.maximum(low + gain, 0)))
-        parts.append(Part(count, count + len(low), f + 1))
+        joints.append(np.full(len(low), boards, np.int64))
+        costs.append(boards + prices(low) - prices(np.maximum(low + gain, 0)))
+        parts.append(Part(count, count + len(low), boards))
         count += len(low)
     low, high, joint = (np.concatenate(column) for column in (lows, highs, joints))
     return Segments(low, high, joint, np.concatenate(costs), tuple(parts))

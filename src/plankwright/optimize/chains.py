@@ -18,7 +18,7 @@ from itertools import pairwise
 import numpy as np
 import numpy.typing as npt
 
-from plankwright.optimize.instance import Instance
+from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.ledger import Ints
 from plankwright.optimize.options import Options
 from plankwright.optimize.prices import BILLION, Prices
@@ -136,7 +136,7 @@ def _table(
         low, high = one.low + k * board, one.high + k * board
         for m in range(int(other.boards.max())):
             low2, high2 = other.low + shift + m * board, other.high + shift + m * board
-            if low[0] - high2[-1] >= offset or low2[0] - high[-1] >= offset:
+            if low.min() - high2.max() >= offset or low2.min() - high.max() >= offset:
                 continue
             near = (high[:, None] - low2[None, :] < offset) & (
                 high2[None, :] - low[:, None] < offset
@@ -151,11 +151,11 @@ def _table(
 def _contacts(
     instance: Instance, options: Sequence[Options]
 ) -> dict[tuple[int, int], list[tuple[int, int]]]:
-    """For pairs of long stretches of neighboring rows, the parts of row line they share."""
+    """For pairs of stretches of neighboring rows with joints, the parts of row line they share."""
     found: dict[tuple[int, int], list[tuple[int, int]]] = {}
     for contact in instance.contacts:
         pair = (contact.wall_side, contact.room_side)
-        if all(options[i].is_long for i in pair):
+        if all(any(arc.boards for arc in options[i].ranges) for i in pair):
             found.setdefault(pair, []).append((contact.low, contact.high))
     return found
 
@@ -164,7 +164,11 @@ def _paths(contacts: dict[tuple[int, int], list[tuple[int, int]]], count: int) -
     """Chains through all stretches, each stretch in one, along the longest contacts."""
     after: dict[int, int] = {}
     has_before: set[int] = set()
-    by_length = sorted(contacts, key=lambda pair: (-sum(b - a for a, b in contacts[pair]), pair))
+    length = {
+        pair: round(sum(high - low for low, high in parts) / TICKS_PER_MM)
+        for pair, parts in contacts.items()
+    }
+    by_length = sorted(contacts, key=lambda pair: (-length[pair], pair))
     for one, other in by_length:
         if one not in after and other not in has_before:
             after[one] = other

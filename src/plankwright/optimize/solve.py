@@ -15,7 +15,8 @@ from plankwright.optimize.solution import Solution
 from plankwright.optimize.spans import Span
 from plankwright.optimize.waits import shorten_waits
 
-FIRST_LOOK = 5  # this part of the moves goes before the bound is bettered
+FIRST_LOOK = 5  # this part of the moves goes before the bound is bettered,
+MOST_AT_FIRST = 4_000  # and no more of them
 LANE_COST = 4  # a move costs so much more in several lanes
 
 
@@ -83,10 +84,11 @@ def solve(
     search = Search(plain, options, rng)
     search.aim(bound)
     search.construct()
-    found = search.improve(effort.moves // FIRST_LOOK, stop)
+    at_first = min(effort.moves // FIRST_LOOK, MOST_AT_FIRST)
+    found = search.improve(at_first, stop)
     if prove is not None and found.boards > bound.boards:
         bound = prove(found.boards)
-    moves = effort.moves - effort.moves // FIRST_LOOK
+    moves = effort.moves - at_first
     met = found.is_legal_with(bound.boards)
     if not met and (instance.lanes == 1 or _least(plain, stop) <= bound.boards):
         found = _descend(search, bound, moves, stop)

@@ -40,7 +40,6 @@ MARGIN_MM = 0.1  # a joint offset this much short is still one: rounding of the 
 EDGE_MM = 0.06  # a joint this near the end of a contact may lie off it, by rounding
 CLEAR = 0.002  # boards: how far from a settled joint two chords of one piece lie
 LEAST_MM = 0.5  # less of a chord is not worth a board
-WHOLE_MM = 0.02  # a chord that misses its stretch's ends by no more runs through all of it
 
 Lying = tuple[Offcut, float, float]
 """An offcut, and between which lines across a board [mm from its wall side] it lies."""
@@ -194,11 +193,6 @@ def _line(
         cut = down(cut_along(rules.cut_mm, line))
     bound = circulation_bound(length, cut, spans, shelf=shelf, arc_limit=COARSE, stop=stop)
     bound = replace(bound, line=(line.y, line.reach))
-    whole = {
-        chord.stretch: index
-        for index, chord in enumerate(found)
-        if _runs_through(chord, stretches[chord.stretch])
-    }
     instance = Instance(
         board=length,
         cut=cut,
@@ -209,13 +203,7 @@ def _line(
             StretchNeed(span.length, down(chord.u0))
             for span, chord in zip(spans, found, strict=True)
         ),
-        contacts=tuple(
-            whole_numbers.Contact(
-                whole[c.wall_side], whole[c.room_side], up(c.u0 + EDGE_MM), down(c.u1 - EDGE_MM)
-            )
-            for c in contacts
-            if c.wall_side in whole and c.room_side in whole
-        ),
+        contacts=tuple(_shared(found, contacts, [span.begun for span in spans])),
     )
     options = tuple(
         Options(
@@ -229,8 +217,30 @@ def _line(
     return BoundLine(line, bound, spans, instance, options, shelf)
 
 
-def _runs_through(chord: Chord, stretch: Stretch) -> bool:
-    return chord.u0 - stretch.u0 <= WHOLE_MM and stretch.u1 - chord.u1 <= WHOLE_MM
+def _shared(
+    found: Sequence[Chord], contacts: Sequence[Contact], begun: Sequence[bool]
+) -> Iterator[whole_numbers.Contact]:
+    """The contacts between chords: the joints of a chord are joints of its stretch.
+
+    What lies already may be closer than the rules want, so begun chords are left aside.
+    """
+    of_stretch: dict[int, list[int]] = {}
+    for index, chord in enumerate(found):
+        if not begun[index]:
+            of_stretch.setdefault(chord.stretch, []).append(index)
+    for contact in contacts:
+        low, high = up(contact.u0 + EDGE_MM), down(contact.u1 - EDGE_MM)
+        for one in of_stretch.get(contact.wall_side, ()):
+            for other in of_stretch.get(contact.room_side, ()):
+                if _meet(found[one], found[other], contact):
+                    yield whole_numbers.Contact(one, other, low, high)
+
+
+def _meet(one: Chord, other: Chord, contact: Contact) -> bool:
+    """Whether two chords both have places on a contact."""
+    low = max(one.u0, contact.u0), max(other.u0, contact.u0)
+    high = min(one.u1, contact.u1), min(other.u1, contact.u1)
+    return low[0] < high[0] and low[1] < high[1]
 
 
 def _span(chord: Chord, stretch: Stretch, board: Board, rules: Rules) -> Span:
