@@ -1,5 +1,7 @@
 """The bound with joint offsets: the best prices for the cheapest way along chains of stretches.
 
+The first prices are those of one linear program with all starters on a coarse grid in it (see
+:mod:`plankwright.optimize.offset_program`). Then they are bettered step by step:
 Prices are a weight for every length t, all weights together at most 1. For given weights the
 cheapest way along the chains is a lower bound; each way found is a cut for a small linear program
 that proposes the next weights (Kelley's cutting planes, kept near the best weights so far). Stops
@@ -16,10 +18,12 @@ from plankwright.optimize.chains import Chains
 from plankwright.optimize.highs import QuietHighs
 from plankwright.optimize.instance import TICKS_PER_MM, Instance
 from plankwright.optimize.ledger import Floats, Ints
+from plankwright.optimize.offset_program import offset_prices
 from plankwright.optimize.options import Options
 from plankwright.optimize.prices import BILLION, Prices, repaired, whole_boards, worth
 from plankwright.optimize.spans import Offcut
 
+FIRST_STEPS = (10 * TICKS_PER_MM,)  # of the linear program that has all starters in it
 STEPS = (5 * TICKS_PER_MM, 10 * TICKS_PER_MM, 20 * TICKS_PER_MM)
 FEW = 120  # prices that rise at more lengths are made coarse first
 ROUNDS = 50
@@ -48,6 +52,12 @@ def chain_bound(
     """
     if start.prices is None:
         return start
+    best = start
+    for step in FIRST_STEPS:
+        if best.boards < target and not stop():
+            best = max(best, _by_program(instance, options, start, step, stop, shelf), key=_value)
+    if best.boards >= target or stop():
+        return best
     for step in STEPS:
         prices = start.prices if len(start.prices.lengths) <= FEW else _coarse(start.prices, step)
         lengths = np.array(prices.lengths[1:], dtype=np.int64)
@@ -55,17 +65,16 @@ def chain_bound(
         if chains.work() <= MOST_WORK:
             break
     else:
-        return start
+        return best
     marks = np.arange(step, instance.board + 1, step, dtype=np.int64)
     points = np.unique(np.concatenate([marks, lengths, [instance.board]]))
     program = _Program(points)
-    best, trusted_value = start, -1
-    short = any(not option.is_long for option in options)
+    trusted_value = -1
     saved = _saved(shelf, instance, points)
     trusted = _weights(prices, points)
     for turn in range(rounds):
         total, chosen = chains.cheapest(prices)
-        total -= sum(worth(prices, o, instance.board, instance.cut, short=short) for o in shelf)
+        total -= _worth(prices, instance, options, shelf)
         if total > trusted_value:
             trusted, trusted_value = _weights(prices, points), total
         if total > best.value * BILLION:
@@ -82,6 +91,40 @@ def chain_bound(
             [[0.0], np.cumsum(trust * proposed + (1.0 - trust) * trusted)]
         ))  # fmt: skip
     return best
+
+
+def _value(bound: Bound) -> float:
+    return bound.value
+
+
+def _by_program(
+    instance: Instance,
+    options: Sequence[Options],
+    start: Bound,
+    step: int,
+    stop: Callable[[], bool],
+    shelf: Sequence[Offcut],
+) -> Bound:
+    """The bound that the prices of one linear program prove along the chains."""
+    rough = Chains(instance, options, np.array([instance.board], dtype=np.int64), step)
+    prices = offset_prices(rough, instance.board, step, stop)
+    if prices is None:
+        return start
+    lengths = np.array(prices.lengths[1:], dtype=np.int64)
+    chains = Chains(instance, options, lengths, step)
+    if chains.work() > MOST_WORK:
+        return start
+    total, _ = chains.cheapest(prices)
+    total -= _worth(prices, instance, options, shelf)
+    return Bound(whole_boards(total), total / BILLION, "offsets", prices, start.counted)
+
+
+def _worth(
+    prices: Prices, instance: Instance, options: Sequence[Options], shelf: Sequence[Offcut]
+) -> int:
+    """The most that the shelf can save by these prices [billionths]."""
+    short = any(not option.is_long for option in options)
+    return sum(worth(prices, o, instance.board, instance.cut, short=short) for o in shelf)
 
 
 def _coarse(prices: Prices, step: int) -> Prices:

@@ -11,7 +11,7 @@ the prices rise, at every length that leaves such a one, and at every multiple o
 segments conflict only if every starter of the one conflicts with every starter of the other.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -81,6 +81,12 @@ class Chains:
         """Pairs of segments looked at for each set of prices."""
         sizes = [len(segments.low) for segments in self.segments]
         return sum(sizes[i] * sizes[j] for path in self._paths for i, j in pairwise(path))
+
+    def neighbors(self) -> Iterator[tuple[int, int, Bools]]:
+        """Pairs of neighbors in a chain, and which of their segments conflict."""
+        for path in self._paths:
+            for one, other in pairwise(path):
+                yield one, other, self._conflicting(one, other)
 
     def cheapest(self, prices: Prices) -> tuple[int, list[int]]:
         """The least total [billionths], and the segment that each stretch has in it."""
