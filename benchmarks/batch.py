@@ -1,6 +1,6 @@
 """Batches of real rooms: rooms a second, the same bytes from 1 and 2 processes and from a cluster.
 
-``python -m benchmarks.batch [FILE ...] [--every 20] [--way 1 --way 2 --way dask]``
+``python -m benchmarks.batch [FILE ...] [--every 20] [--way 1 --way 2 --way dask] [--moves 2000]``
 Without ``--every`` all rooms of the test data. Resumable: a batch goes on where it was stopped, in
 ``.bench/batch/``; one that went on tells no rooms a second.
 """
@@ -10,6 +10,7 @@ import json
 import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import asdict
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -18,6 +19,7 @@ from tests.data import DATA
 
 from benchmarks.results import FOLDER, PACKAGE, fingerprint
 from plankwright import api
+from plankwright.optimize.solve import Effort
 
 FILES = ("rooms.geojson", "rooms_agpl.geojson", "dwellings_agpl.geojson")
 WAYS = ("1", "2", "dask")
@@ -29,14 +31,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("files", nargs="*", default=FILES, help="of the test data; all three")
     parser.add_argument("--every", type=int, default=1, help="only every so many-th room")
     parser.add_argument("--way", action="append", choices=WAYS, help="all three")
+    parser.add_argument("--moves", type=int, default=Effort().moves, help="work limit a room")
+    parser.add_argument("--looks", type=int, default=Effort().looks, help="work limit for looks")
     chosen = parser.parse_args(arguments)
+    effort = Effort(moves=chosen.moves, looks=chosen.looks)
     # A batch goes on only where neither the rooms nor the program are others now.
-    settings = {"files": list(chosen.files), "every": chosen.every}
+    settings = {"files": list(chosen.files), "every": chosen.every, "effort": asdict(effort)}
     work = FOLDER / "batch" / fingerprint(settings, sorted(PACKAGE.rglob("*.py")))
     sources = [_source(name, chosen.every, work / "source") for name in chosen.files]
     ways = chosen.way or WAYS
     for way in ways:
-        print(_batch(way, sources, work / way), flush=True)
+        print(_batch(way, sources, work / way, effort), flush=True)
     different = _different([work / way for way in ways])
     print("Files that differ:", ", ".join(different[:20]) or "none")
     return len(different)
@@ -53,12 +58,12 @@ def _source(name: str, every: int, folder: Path) -> Path:
     return folder / name
 
 
-def _batch(way: str, sources: list[Path], folder: Path) -> str:
+def _batch(way: str, sources: list[Path], folder: Path, effort: Effort) -> str:
     """One batch, told in a line."""
     before = len(list(folder.glob("rooms/*/result.json")))
     with _cluster(way) as wish:
         began = time.monotonic()
-        rows = api.batch(sources, folder, **wish)
+        rows = api.batch(sources, folder, effort=effort, **wish)
         seconds = time.monotonic() - began
     states = {state: sum(row.state == state for row in rows) for state in ("planned", "refused")}
     failed = len(rows) - sum(states.values())
