@@ -75,7 +75,8 @@ def solve(
     Parameters
     ----------
     bound : a quick bound to aim at.
-    prove : a better bound for a number of boards in hand; asked once, after a first look.
+    prove : a better bound for a number of boards in hand; asked after a first look, and again when
+        a plan with a board more than the bound was found.
     aim : what counts once the boards are settled; looks, and no board for them, where None.
     """
     options = [options_of(instance, stretch) for stretch in instance.stretches]
@@ -91,11 +92,11 @@ def solve(
     moves = effort.moves - at_first
     met = found.is_legal_with(bound.boards)
     if not met and (instance.lanes == 1 or _least(plain, stop) <= bound.boards):
-        found = _descend(search, bound, moves, stop)
+        found, bound = _descend(search, bound, moves, stop, prove)
     if instance.lanes > 1 and not found.is_legal_with(bound.boards):
         sharing = LaneSearch(instance, options, rng)
         sharing.go_on_from(found)
-        shared = _descend(sharing, bound, moves // LANE_COST, stop)
+        shared, bound = _descend(sharing, bound, moves // LANE_COST, stop, prove)
         if (shared.conflicts, shared.boards) < (found.conflicts, found.boards):
             search, found, is_plain = sharing, shared, False
     if found.conflicts == 0:
@@ -119,17 +120,27 @@ def _least(plain: Instance, stop: Callable[[], bool]) -> int:
     return circulation_bound(plain.board, plain.cut, spans, arc_limit=0, stop=stop).boards
 
 
-def _descend(search: Search, bound: Bound, moves: int, stop: Callable[[], bool]) -> Found:
+def _descend(
+    search: Search,
+    bound: Bound,
+    moves: int,
+    stop: Callable[[], bool],
+    prove: Callable[[int], Bound] | None,
+) -> tuple[Found, Bound]:
     """Aim at the bound, then, where its prices lead to no plan, at a board fewer each time."""
     search.aim(bound)
     found = search.improve(moves // 2, stop)
     left = moves - moves // 2
     while left > 0 and not found.is_legal_with(bound.boards) and not stop():
+        if prove is not None and found.is_legal_with(bound.boards + 1):
+            bound = prove(found.boards)
+            if found.boards <= bound.boards:
+                break
         target = max(bound.boards, found.boards - (found.conflicts == 0))
         search.aim(Bound(target, float(target), "area"))
         found = search.improve(left, stop)
         left -= max(found.moves, 1)
-    return found
+    return found, bound
 
 
 def _beautify(search: Search, boards: int, moves: int, stop: Callable[[], bool], aim: Aim) -> Found:

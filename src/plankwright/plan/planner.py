@@ -30,6 +30,7 @@ from plankwright.plan.layout import Rowing, choose_rows
 from plankwright.plan.nesting import is_slanted
 
 COARSENESS = 0.75  # boards that fine prices hardly ever prove beyond coarse ones
+MOST_BY_OFFSETS = 0.3  # boards that joint offsets hardly ever prove beyond fine prices
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,6 +196,7 @@ class _Lines:
         found = bound_lines(stretches, touching, task.board, task.rules, stop=stop)
         self._lines: Iterator[BoundLine] = found if provable else iter(())
         self._seen: list[BoundLine] = []
+        self._fine: list[tuple[BoundLine, Bound]] = []
         self._best = area
         self._stop = stop
 
@@ -207,15 +209,23 @@ class _Lines:
         return self._best
 
     def prove(self, target: int) -> Bound:
-        """The best bound found, up to a target: fine prices, joint offsets, further lines."""
+        """The best bound found, up to a target: fine prices on the lines, then joint offsets.
+
+        May be asked again with fewer boards in hand: what was proven is not proven twice.
+        """
         for line in (*self._seen, *self._lines):
             if self._best.boards >= target or self._stop():
+                return self._best
+            if line.bound.value >= self._best.value - COARSENESS:
+                fine = line.refined(target, self._stop)
+                self._best = max(self._best, fine, key=_strength)
+                self._fine.append((line, fine))
+        self._seen = []
+        for line, fine in tuple(self._fine):
+            if self._best.boards >= target or self._stop():
                 break
-            if line.bound.value < self._best.value - COARSENESS:
-                continue
-            fine = line.refined(target, self._stop)
-            self._best = max(self._best, fine, key=_strength)
-            if self._best.boards < target:
+            if fine.value > target - 1 - MOST_BY_OFFSETS:
+                self._fine.remove((line, fine))
                 kept = line.with_offsets(fine, target, self._stop)
                 self._best = max(self._best, kept, key=_strength)
         return self._best
