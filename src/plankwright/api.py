@@ -53,6 +53,7 @@ if TYPE_CHECKING:
     from plankwright.application.how_to import HowToSource, Wanted
     from plankwright.application.lay_again import Asked
     from plankwright.application.measured_room import MeasuredRoom
+    from plankwright.application.part_jobs import PlannedParts
     from plankwright.application.repair_piece import RepairAdvice
     from plankwright.application.shopping_list import ShoppingList
     from plankwright.application.slab_advice import SlabReport
@@ -111,6 +112,7 @@ __all__ = [
     "plan_figures",
     "plan_job",
     "plan_laying_again",
+    "plan_parts",
     "plan_room",
     "plan_texts",
     "read_given_back",
@@ -118,6 +120,7 @@ __all__ = [
     "rule_costs",
     "save_choices",
     "save_how_to",
+    "save_parts",
     "save_plan",
     "save_rooms",
     "save_sheets",
@@ -283,6 +286,34 @@ def choices(
     from plankwright.application.choices import WITH_CARE, find_choices
 
     return find_choices(job, effort=effort or WITH_CARE, stop=stop)
+
+
+def plan_parts(
+    job: Job, *, effort: Effort | None = None, stop: Callable[[], bool] = never
+) -> "PlannedParts":
+    """Each part of a floor between its expansion breaks, planned with rows of its own.
+
+    Raises
+    ------
+    InputError : no expansion break parts the floor, or a part is too narrow for the board.
+    """
+    from plankwright.application.part_jobs import plan_parts as plan_each
+
+    return plan_each(job, effort=effort, stop=stop)
+
+
+def save_parts(found: "PlannedParts", folder: AnyPath) -> list[Path]:
+    """Write a job file, plan file, drawing and cut list of each part into folders ``part-1``, …"""
+    from plankwright.files.job_document import document_text
+    from plankwright.files.job_writer import job_document
+
+    written = []
+    for number, (job, plan) in enumerate(zip(found.jobs, found.plans, strict=True), start=1):
+        inside = Path(folder) / f"part-{number}"
+        make_folder(inside)
+        written.append(write_whole(inside / "job.toml", document_text(job_document(job))))
+        written += save_plan(plan, inside, room=job.room)
+    return written
 
 
 def draw_choices(found: "Choices", job: Job, *, paper: "Paper" = "A4") -> str:

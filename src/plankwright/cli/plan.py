@@ -66,6 +66,10 @@ def plan(
         bool,
         typer.Option("--choices", help="Several plans side by side, each with what speaks for it."),
     ] = False,
+    parts: Annotated[
+        bool,
+        typer.Option("--parts", help="Each part between expansion breaks with rows of its own."),
+    ] = False,
     json_output: AsJson = False,
 ) -> None:
     """Plan every row, joint and cut of a room."""
@@ -97,6 +101,11 @@ def plan(
         from plankwright.cli.choices_report import offer_choices
 
         offer_choices(job, str(room), out, seed, stop, json_output)
+        return
+    if parts:
+        from plankwright.cli.parts_report import offer_parts
+
+        offer_parts(job, str(room), out, seed, stop, json_output)
         return
     made = make_plan(job, str(room), seed, stop)
     if rule_costs:
