@@ -32,6 +32,7 @@ from plankwright.application.plan_room import plan_room
 from plankwright.application.rule_costs import RuleCost, rule_costs
 from plankwright.checker.check import check_plan
 from plankwright.checker.verdict import Fault, Verdict
+from plankwright.drawing.svg_text import SvgText
 from plankwright.errors import FileError, InputError, PlanFaultError, PlankwrightError, RangeError
 from plankwright.files import job as job_file
 from plankwright.files import plan_file, room_file
@@ -251,12 +252,12 @@ def plan_texts(plan: Plan, *, room: Room | None = None, dxf: bool = False) -> di
     }
 
 
-def draw(plan: Plan, *, room: Room | None = None, paper: "Paper" = "A4") -> str:
-    """The floor plan to scale on one sheet, as SVG."""
+def draw(plan: Plan, *, room: Room | None = None, paper: "Paper" = "A4") -> SvgText:
+    """The floor plan to scale on one sheet, as SVG; a notebook shows it as a picture."""
     from plankwright.drawing.plan_drawing import compose_plan
     from plankwright.drawing.svg import render_svg
 
-    return render_svg(compose_plan(plan, room=room, paper=paper))
+    return SvgText(render_svg(compose_plan(plan, room=room, paper=paper)))
 
 
 def draw_dxf(plan: Plan, *, room: Room | None = None) -> str:
@@ -316,18 +317,18 @@ def save_parts(found: "PlannedParts", folder: AnyPath) -> list[Path]:
     return written
 
 
-def draw_choices(found: "Choices", job: Job, *, paper: "Paper" = "A4") -> str:
+def draw_choices(found: "Choices", job: Job, *, paper: "Paper" = "A4") -> SvgText:
     """Every choice as a small drawing with its figures, and the chart, on one sheet, as SVG."""
     from plankwright.drawing.choices_drawing import compose_choices
     from plankwright.drawing.svg import render_svg
 
     scene = compose_choices(found, name=job.name, unit=job.unit, room=job.room, paper=paper)
-    return render_svg(scene)
+    return SvgText(render_svg(scene))
 
 
 def save_choices(found: "Choices", job: Job, folder: AnyPath) -> list[Path]:
     """Write the sheet of choices and the plan file of each into a folder."""
-    texts = {"choices.svg": draw_choices(found, job)}
+    texts: dict[str, str] = {"choices.svg": draw_choices(found, job)}
     for choice in found.choices:
         texts[f"choice-{choice.number}.json"] = plan_file.dump_plan(choice.plan)
     make_folder(Path(folder))
@@ -503,14 +504,14 @@ def read_given_back(path: AnyPath, *, job_id: str = "") -> "GivenBack":
     return events_file.read_given_back(read_text(Path(path), LARGEST_PLAN_BYTES), str(path), job_id)
 
 
-def draw_laid(laying: "Laying") -> str:
+def draw_laid(laying: "Laying") -> SvgText:
     """The floor as first planned and, beside it, as it lies, as SVG."""
     from plankwright.drawing.as_laid import compose_planned_beside_laid, progress_of
     from plankwright.drawing.svg import render_svg
 
     day = laying.day
     progress = progress_of(day.state, day.cards)
-    return render_svg(compose_planned_beside_laid(laying.first_plan, day.plan, progress))
+    return SvgText(render_svg(compose_planned_beside_laid(laying.first_plan, day.plan, progress)))
 
 
 def phone_page(laying: "Laying", view: "SawView | None" = None) -> str:

@@ -35,4 +35,5 @@ def place_on(edge: Edge, start: tuple[float, float], end: tuple[float, float]) -
     line = LineString([edge.start, edge.end])
     if any(line.distance(Point(point)) > ON_MM for point in (start, end)):
         return None
-    return max(min(line.project(Point(start)), line.project(Point(end))), 0.0)
+    first, last = (float(line.project(Point(point))) for point in (start, end))
+    return max(min(first, last), 0.0)
