@@ -17,7 +17,8 @@ def test_one_whole_board_is_trimmed_all_round() -> None:
 
 
 def test_two_rows_of_one_piece_each() -> None:
-    # 1000 x 260: row 1 whole across, row 2 ripped to 68, more than a third of a board. Each piece keeps one factory end or none:
+    # 1000 x 260: row 1 whole across, row 2 ripped to 68, more than a third of a board. Each piece
+    # keeps one factory end or none:
     # both are cut from boards at their near end (the near end stays): 1 crosscut each, and the
     # near end at the wall is trimmed. Row 1: wall side trimmed; room side joined. Row 2: room side
     # ripped, wall side joined.
