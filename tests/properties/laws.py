@@ -17,6 +17,7 @@ from plankwright.model.plan import Piece, Plan
 
 NEAR_MM = 0.05  # outlines are kept to 0.001 mm
 CRACK_MM = 0.2  # half of what a crack or an overlap may be
+SCRAP_MM2, SCRAP_MM = 100.0, 1.0  # floor in a row below this area or width may stay open, if told
 
 
 @dataclass(frozen=True)
@@ -48,7 +49,7 @@ def assert_lawful(plan: Plan) -> None:
         return
     floor = into_axes(plan, plan.floor)
     lying = [Lying(piece, into_axes(plan, piece.outline)) for piece in plan.pieces]
-    assert_cover(floor, lying)
+    assert_cover(floor, lying, told="scrap" in {finding.code for finding in plan.findings})
     assert_gaps(plan)
     assert_rows(plan, lying)
     assert_rectangles(lying)
@@ -59,10 +60,14 @@ def assert_lawful(plan: Plan) -> None:
     assert_order(plan)
 
 
-def assert_cover(floor: BaseGeometry, lying: list[Lying]) -> None:
+def assert_cover(floor: BaseGeometry, lying: list[Lying], *, told: bool) -> None:
     shapes = [one.shape for one in lying]
     together = shapely.union_all(shapes)
-    assert floor.difference(together).buffer(-CRACK_MM).is_empty, "a crack"
+    for bare in shapely.get_parts(floor.difference(together)):
+        if not bare.buffer(-CRACK_MM).is_empty:
+            assert told, "a crack that no finding tells of"
+            too_thin = bare.buffer(-SCRAP_MM / 2.0).is_empty
+            assert bare.area < SCRAP_MM2 or too_thin, "a crack"
     assert together.difference(floor).buffer(-CRACK_MM).is_empty, "a piece beyond the floor"
     tree = shapely.STRtree(shapes)
     for a, b in tree.query(shapes, predicate="intersects").T:

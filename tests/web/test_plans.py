@@ -31,7 +31,7 @@ def test_the_start_line_follows_the_wish(client: httpx.Client) -> None:
 
 
 def test_the_best_plan_is_followed_until_it_is_proven(client: httpx.Client) -> None:
-    work = client.post("/api/plan", json={"document": demo_document()}).json()
+    work = client.post("/api/plan", json={"document": ROOM}).json()
     with client.stream("GET", f"/api/work/{work['id']}/progress") as told:
         assert told.headers["content-type"].startswith("text/event-stream")
         lines = [line for line in told.iter_lines() if line.startswith("data: ")]
@@ -39,7 +39,7 @@ def test_the_best_plan_is_followed_until_it_is_proven(client: httpx.Client) -> N
     assert states[-1] == "done"
     picture = client.get(f"/api/work/{work['id']}/result").json()
     assert picture["figures"]["status"] == "optimal"
-    assert picture["figures"]["boards"] == 77
+    assert picture["figures"]["boards"] == 51
 
 
 def test_work_that_is_ended_gives_the_best_so_far(client: httpx.Client) -> None:
