@@ -11,6 +11,9 @@ From a job file: ``plan = plankwright.plan_job(plankwright.open_job("room.toml")
 ``plankwright.save_plan(plan, "folder")``. At most five seconds:
 ``plan_job(job, stop=stop_after(5))``. Lengths are millimeters; what cannot be used raises
 :class:`plankwright.errors.InputError` with place, value and remedy.
+
+Longer than other modules since it is a list: every public call in one place, each a few lines that
+hand on to the use case behind it, with a quarter of its lines docstrings.
 """
 
 # What only some calls need is imported by them: the drawing, the survey and the slab bring half
