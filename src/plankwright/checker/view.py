@@ -202,7 +202,7 @@ def _without_hairs(parts: Shapes, of_strip: Ints) -> tuple[Shapes, Ints]:
     Of a narrow wedge the end that is too thin for a joint counts as a hair.
     """
     across = np.diff(shapely.bounds(parts).reshape(-1, 4)[:, 1::2], axis=1)[:, 0]
-    half = np.where(across <= WEDGE_MM, 0.98 * TOLERANCE_MM, HAIR_MM) / 2.0
+    half = np.where(across <= WEDGE_MM, 0.998 * TOLERANCE_MM, HAIR_MM) / 2.0
     shrunk = shapely.buffer(parts, -half, join_style="mitre", mitre_limit=100.0)
     cores, of_part = shapely.get_parts(shrunk, return_index=True)
     large = shapely.area(cores) > LEAST_AREA_MM2

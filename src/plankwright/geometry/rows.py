@@ -24,7 +24,7 @@ THREAD_MM = 0.04  # floor thinner than this beside a row line is rounding
 NEAR_LINE_MM = 0.2  # a slanted thread beside a row line begins no farther from it
 SHARPEST = 100.0  # a sharp tip keeps its length when a thread is cut off
 GRID_MM = 0.001  # of coordinates in the plan file
-SHORTEST_MM = 0.49  # a part shorter, or an end thinner, than this is rounding, not floor
+SHORTEST_MM = 0.499  # a part shorter, or an end thinner, than this is rounding, not floor
 WEDGE_MM = 20.0  # a part no wider may have an end that is thin over a piece's length
 
 Run = tuple[float, float]
