@@ -45,6 +45,7 @@ def fuzz(address: str, cases_each: int, *, seed: int | None = None) -> Counter[i
             statuses[answer.status_code] += 1
             told = f"{case.method} {case.formatted_path}: {answer.status_code} {answer.text[:300]}"
             assert answer.status_code < 500, told
+            assert str(answer.status_code) in case.operation.definition.raw["responses"], told
             if answer.status_code >= 400 and answer.headers["content-type"] == "application/json":
                 assert set(answer.json()["error"]) == SHAPE, told
 

@@ -55,6 +55,7 @@ def make_app(store: JobStore, pairing: Pairing, shared_at: str = "") -> FastAPI:
         redoc_url=None,
         openapi_url="/api/openapi.json",
         lifespan=living,
+        responses=refusals.may_refuse(*refusals.EVERYWHERE),
     )
     refusals.install(app)
     app.include_router(jobs_router(store))
@@ -81,5 +82,8 @@ def _add_place(app: FastAPI, store: JobStore) -> None:
 
     @app.get("/api/place", tags=["jobs"])
     def place() -> dict[str, str]:
-        """The file in which the jobs lie; empty when they are only in memory."""
+        """The file in which the jobs lie.
+
+        Answers `place`, its path on the computer that serves.
+        """
         return {"place": store.place}

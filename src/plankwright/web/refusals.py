@@ -4,7 +4,7 @@ from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from pydantic import BaseModel
+from pydantic import BaseModel, Field
 from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse
 
@@ -14,16 +14,16 @@ from plankwright.errors import InputError, PlanFaultError, PlankwrightError, sho
 class Refusal(BaseModel):
     """What is wrong, where, what was given, and what to do about it."""
 
-    message: str
-    where: str = ""
-    value: str | None = None
-    remedy: str = ""
+    message: str = Field(description="What is wrong, in a sentence.")
+    where: str = Field(default="", description="The field, the header or the thing it is about.")
+    value: str | None = Field(default=None, description="What was given, shortened.")
+    remedy: str = Field(default="", description="What to do about it.")
 
 
 class RefusalBody(BaseModel):
     """The body of every answer that is not a success."""
 
-    error: Refusal
+    error: Refusal = Field(description="What is wrong and what to do.")
 
 
 class RefusedError(PlankwrightError):
@@ -35,20 +35,25 @@ class RefusedError(PlankwrightError):
         super().__init__(message)
 
 
-# For the OpenAPI page: the same body whatever went wrong.
-REFUSALS: dict[int | str, dict[str, Any]] = {
-    code: {"model": RefusalBody, "description": words}
-    for code, words in {
-        400: "What was given cannot be used.",
-        401: "This device is not signed in.",
-        403: "The request came from another site.",
-        404: "There is no such thing.",
-        409: "Somebody else was first.",
-        413: "Too large.",
-        415: "Not a kind that can be read.",
-        422: "Not in the form that is asked for.",
-    }.items()
+WORDS = {
+    400: "What was given cannot be used.",
+    401: "This device is not signed in.",
+    403: "The server was asked by another name, or the request came from another site.",
+    404: "There is no such thing, or not yet.",
+    409: "It does not go together with how things are now.",
+    413: "Too large, or too slow in coming.",
+    422: "Not in the form that is asked for.",
 }
+EVERYWHERE = (401, 403)
+
+
+def may_refuse(*codes: int) -> dict[int | str, dict[str, Any]]:
+    """For the OpenAPI page: statuses with which a route may refuse, all with one body."""
+    return {code: {"model": RefusalBody, "description": WORDS[code]} for code in codes}
+
+
+# What a route with a body may refuse: it, its size, its form.
+BODY = (400, 413, 422)
 
 
 def refused(status: int, refusal: Refusal) -> JSONResponse:

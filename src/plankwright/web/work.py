@@ -9,6 +9,8 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from pydantic import BaseModel, Field
+
 from plankwright.errors import InputError, PlankwrightError
 from plankwright.web.refusals import Refusal, of_input
 
@@ -16,6 +18,17 @@ State = Literal["waiting", "working", "done", "failed", "stopped"]
 Task = Callable[["Work"], Any]
 MOST_KEPT = 64
 AT_ONCE = 3
+
+
+class Standing(BaseModel):
+    """How a piece of long work stands."""
+
+    id: str = Field(description="Its name in addresses.")
+    kind: str = Field(description="What it is, for a person.")
+    state: State = Field(description="Over with the last three; only *done* has a result.")
+    told: str = Field(description="How far it is, in words; often empty.")
+    seconds: float = Field(description="Since it was begun.")
+    error: Refusal | None = Field(description="Why nothing came out, where it failed.")
 
 
 @dataclass(eq=False, slots=True)
@@ -58,16 +71,16 @@ class Work:
         """Whether nothing more will come."""
         return self.state in ("done", "failed", "stopped")
 
-    def shown(self) -> dict[str, Any]:
+    def shown(self) -> Standing:
         """How it stands, for the page; the result is fetched by itself."""
-        return {
-            "id": self.id,
-            "kind": self.kind,
-            "state": self.state,
-            "told": self.told,
-            "seconds": round(time.monotonic() - self.begun, 1),
-            "error": None if self.refusal is None else self.refusal.model_dump(),
-        }
+        return Standing(
+            id=self.id,
+            kind=self.kind,
+            state=self.state,
+            told=self.told,
+            seconds=round(time.monotonic() - self.begun, 1),
+            error=self.refusal,
+        )
 
 
 class Workshop:

@@ -1,9 +1,9 @@
 """Buying: the shopping list with its reasons, and the drawings of strips and trim."""
 
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
-from fastapi import APIRouter, Response
+from fastapi import APIRouter, Path, Response
 
 from plankwright.application.buy_job import BuyJob
 from plankwright.application.shopping_list import ShoppingList, shopping_list
@@ -13,20 +13,27 @@ from plankwright.files.job_document import Document
 from plankwright.files.table import read_table
 from plankwright.model.money import told_money
 from plankwright.units import Unit, format_length
+from plankwright.web.media import Csv, Svg
 from plankwright.web.planning import Planning
-from plankwright.web.refusals import REFUSALS, RefusedError
+from plankwright.web.refusals import BODY, RefusedError, may_refuse
 from plankwright.web.routes.measure import DocumentBody
 from plankwright.web.understood import finding_of
-from plankwright.web.work import Work, Workshop
+from plankwright.web.work import Standing, Work, Workshop
+
+What = Annotated[str, Path(description="`vapor-barrier`, `underlayment` or `trim`.")]
 
 
 def buy_router(planning: Planning, workshop: Workshop) -> APIRouter:
     """The routes of buying."""
-    router = APIRouter(prefix="/api", tags=["buy"], responses=REFUSALS)
+    router = APIRouter(prefix="/api", tags=["buy"])
 
-    @router.post("/buy", status_code=202)
-    def buy(body: DocumentBody) -> dict[str, Any]:
-        """Begin to count what to buy for the plan, how much of it, how sure, and why."""
+    @router.post("/buy", status_code=202, responses=may_refuse(*BODY))
+    def buy(body: DocumentBody) -> Standing:
+        """Begin to count what to buy for the plan, how much of it, how sure, and why.
+
+        Its result: `parts` (each `title`, `lines`, `notes`, `findings`), `sums` where prices are
+        known, `hours`, `trim`, and the names of the `drawings` there are.
+        """
 
         def count(_: Work) -> dict[str, Any]:
             job = buy_job(planning, body.document)
@@ -34,23 +41,23 @@ def buy_router(planning: Planning, workshop: Workshop) -> APIRouter:
 
         return workshop.start("buy", count).shown()
 
-    @router.post("/buy/list")
+    @router.post("/buy/list", response_class=Csv, responses=may_refuse(*BODY))
     def buy_list(body: DocumentBody) -> Response:
-        """The list as a table for other programs (CSV)."""
+        """The shopping list as a table for other programs (CSV)."""
         from plankwright.files.shopping_csv import shopping_csv
 
         found = shopping_list(buy_job(planning, body.document))
-        return Response(shopping_csv(found), media_type="text/csv")
+        return Csv(shopping_csv(found))
 
-    @router.post("/buy/drawing/{what}")
-    def drawing(what: str, body: DocumentBody) -> Response:
+    @router.post("/buy/drawing/{what}", response_class=Svg, responses=may_refuse(*BODY, 404))
+    def drawing(what: What, body: DocumentBody) -> Response:
         """The drawing of the vapor barrier, the underlayment or the trim, as SVG."""
         from plankwright.drawing.svg import render_svg
 
         scene = _scene(what, buy_job(planning, body.document))
         if scene is None:
             raise RefusedError(404, "there is no such drawing", where="what")
-        return Response(render_svg(scene), media_type="image/svg+xml")
+        return Svg(render_svg(scene))
 
     return router
 

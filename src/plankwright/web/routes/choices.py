@@ -9,9 +9,9 @@ from plankwright.model.wishes import Wishes
 from plankwright.units import Unit, format_length
 from plankwright.web.picture import picture_of
 from plankwright.web.planning import Planning
-from plankwright.web.refusals import REFUSALS
+from plankwright.web.refusals import BODY, may_refuse
 from plankwright.web.routes.measure import DocumentBody
-from plankwright.web.work import Work, Workshop
+from plankwright.web.work import Standing, Work, Workshop
 
 if TYPE_CHECKING:
     from plankwright.application.choices import Choice, Choices
@@ -21,11 +21,15 @@ MOST_PIECES = 700  # of a small drawing; of larger floors only the rows are show
 
 def choices_router(planning: Planning, workshop: Workshop) -> APIRouter:
     """The routes of choices."""
-    router = APIRouter(prefix="/api", tags=["plan"], responses=REFUSALS)
+    router = APIRouter(prefix="/api", tags=["plan"])
 
-    @router.post("/choices", status_code=202)
-    def choices(body: DocumentBody) -> dict[str, Any]:
-        """Begin to look at every way of laying that is worth it; three to six are offered."""
+    @router.post("/choices", status_code=202, responses=may_refuse(*BODY))
+    def choices(body: DocumentBody) -> Standing:
+        """Begin to look at every way of laying that is worth it; three to six are offered.
+
+        Its result: `tried`, `choices` (each `number`, `title`, `reason`, `boards`, `packs`,
+        `cuts`, its `picture`, and `laying`, the table to put into the document) and `chart`.
+        """
         from plankwright.application.choices import find_choices
 
         job = planning.job(body.document)

@@ -7,29 +7,35 @@ from fastapi import APIRouter, Response
 from plankwright.drawing.plan_drawing import compose_plan
 from plankwright.drawing.svg import render_svg
 from plankwright.files.plan_file import dump_plan
+from plankwright.web.media import Dxf, Json, Svg
 from plankwright.web.picture import picture_of
 from plankwright.web.planning import Planning, as_json
-from plankwright.web.refusals import REFUSALS
+from plankwright.web.refusals import BODY, may_refuse
 from plankwright.web.routes.measure import DocumentBody
-from plankwright.web.work import Work, Workshop
-
-JSON = "application/json"
+from plankwright.web.work import Standing, Work, Workshop
 
 
 def plans_router(planning: Planning, workshop: Workshop) -> APIRouter:
     """The routes of plans."""
-    router = APIRouter(prefix="/api", tags=["plan"], responses=REFUSALS)
+    router = APIRouter(prefix="/api", tags=["plan"])
 
-    @router.post("/plan-now")
+    @router.post("/plan-now", response_class=Json, responses=may_refuse(*BODY))
     def plan_now(body: DocumentBody) -> Response:
-        """A checked plan at once: good, not proven."""
-        return Response(
-            as_json(picture_of(planning.now(body.document), live=True)), media_type=JSON
-        )
+        """A checked plan at once: good, not proven.
 
-    @router.post("/plan", status_code=202)
-    def plan(body: DocumentBody) -> dict[str, Any]:
-        """Begin to look for the best plan, with its proof; follow it under ``/api/work``."""
+        Answers the plan as it is drawn: `unit`, `board`, `laying`, `floor`, `pieces`, `figures`
+        and `findings`. Outlines are whole numbers, tenths of a millimeter. For everything of a
+        plan take `/api/plan-file`.
+        """
+        return Json(as_json(picture_of(planning.now(body.document), live=True)))
+
+    @router.post("/plan", status_code=202, responses=may_refuse(*BODY))
+    def plan(body: DocumentBody) -> Standing:
+        """Begin to look for the best plan, with its proof.
+
+        Its result is that of `/api/plan-now`. While the server runs the best plan of a document
+        is remembered: `/api/plan-file`, sheets and lists then tell of it.
+        """
         planning.job(body.document)  # what cannot be read is told at once
 
         def look(work: Work) -> dict[str, Any]:
@@ -37,23 +43,26 @@ def plans_router(planning: Planning, workshop: Workshop) -> APIRouter:
 
         return workshop.start("plan", look).shown()
 
-    @router.post("/plan-file")
+    @router.post("/plan-file", response_class=Json, responses=may_refuse(*BODY))
     def plan_file(body: DocumentBody) -> Response:
-        """The plan file of the best plan that is known."""
-        return Response(dump_plan(planning.known(body.document)), media_type=JSON)
+        """The plan file of the best plan that is known, or of one made at once.
 
-    @router.post("/plan-drawing")
+        Answers the plan file, described on [a page of its own](plan-file.md).
+        """
+        return Json(dump_plan(planning.known(body.document)))
+
+    @router.post("/plan-drawing", response_class=Svg, responses=may_refuse(*BODY))
     def plan_drawing(body: DocumentBody) -> Response:
         """The floor plan to scale on one sheet, as SVG."""
         plan, room = planning.known(body.document), planning.job(body.document).room
-        return Response(render_svg(compose_plan(plan, room=room)), media_type="image/svg+xml")
+        return Svg(render_svg(compose_plan(plan, room=room)))
 
-    @router.post("/plan-dxf")
+    @router.post("/plan-dxf", response_class=Dxf, responses=may_refuse(*BODY))
     def plan_dxf(body: DocumentBody) -> Response:
         """The floor plan for drawing programs, as DXF."""
         from plankwright.api import draw_dxf
 
         plan, room = planning.known(body.document), planning.job(body.document).room
-        return Response(draw_dxf(plan, room=room), media_type="image/vnd.dxf")
+        return Dxf(draw_dxf(plan, room=room))
 
     return router

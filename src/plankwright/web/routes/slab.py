@@ -7,23 +7,28 @@ from typing import Any
 from fastapi import APIRouter, Response
 
 from plankwright.application.slab_advice import SlabReport
+from plankwright.web.media import Calendar, Svg
 from plankwright.web.planning import Planning
-from plankwright.web.refusals import REFUSALS, RefusedError
+from plankwright.web.refusals import BODY, RefusedError, may_refuse
 from plankwright.web.routes.measure import DocumentBody
 from plankwright.web.understood import finding_of
-from plankwright.web.work import Workshop
+from plankwright.web.work import Standing, Workshop
 
 
 def slab_router(planning: Planning, workshop: Workshop) -> APIRouter:
     """The routes of the slab."""
-    router = APIRouter(prefix="/api", tags=["slab"], responses=REFUSALS)
+    router = APIRouter(prefix="/api", tags=["slab"])
 
-    @router.post("/slab", status_code=202)
-    def slab(body: DocumentBody) -> dict[str, Any]:
-        """Begin to judge the slab: what to do before the first board, in order, and why."""
+    @router.post("/slab", status_code=202, responses=may_refuse(*BODY))
+    def slab(body: DocumentBody) -> Standing:
+        """Begin to judge the slab: what to do before the first board, in order, and why.
+
+        Its result: `verdict`, `ready`, `advice`, `sections` (each `title`, `lines`, `findings`),
+        `steps` in order, `has_map`, `is_flat`, `worst` and `reminders`.
+        """
         return workshop.start("slab", lambda _: report_of(planning.advice(body.document))).shown()
 
-    @router.post("/slab/map")
+    @router.post("/slab/map", response_class=Svg, responses=may_refuse(*BODY, 404))
     def slab_map(body: DocumentBody) -> Response:
         """The contour map of a slab whose heights were read, as SVG."""
         from plankwright.drawing.contour_map import contour_map
@@ -34,15 +39,15 @@ def slab_router(planning: Planning, workshop: Workshop) -> APIRouter:
             raise RefusedError(404, "no heights were read yet", where="slab.heights")
         job = planning.job(body.document)
         scene = contour_map(report.flatness, job.unit, name=job.name, room=job.room.outline)
-        return Response(render_svg(scene), media_type="image/svg+xml")
+        return Svg(render_svg(scene))
 
-    @router.post("/slab/reminders")
+    @router.post("/slab/reminders", response_class=Calendar, responses=may_refuse(*BODY))
     def reminders(body: DocumentBody) -> Response:
-        """The reminders, for a calendar."""
+        """What is to be done when, such as reading a test again, for a calendar."""
         from plankwright.files.calendar import calendar
 
         text = calendar(planning.advice(body.document).reminders, datetime.now(UTC))
-        return Response(text, media_type="text/calendar")
+        return Calendar(text)
 
     return router
 

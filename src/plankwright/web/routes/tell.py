@@ -6,7 +6,7 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from fastapi import APIRouter
-from pydantic import BaseModel
+from pydantic import BaseModel, Field
 from starlette.responses import Response
 
 from plankwright.application.lay_used import planned_and_used
@@ -14,12 +14,13 @@ from plankwright.drawing.style import PRINT
 from plankwright.drawing.svg import render_svg
 from plankwright.guide.events import event_entry
 from plankwright.web.job_store import JobStore
+from plankwright.web.media import Html, Zip
 from plankwright.web.planning import Planning
-from plankwright.web.refusals import REFUSALS
+from plankwright.web.refusals import BODY, may_refuse
 from plankwright.web.routes.buy import buy_job
 from plankwright.web.routes.jobs import JobId
 from plankwright.web.routes.sheets import FIRST_DAY
-from plankwright.web.work import Work, Workshop
+from plankwright.web.work import Standing, Work, Workshop
 
 if TYPE_CHECKING:
     from plankwright.application.how_to import HowToSource
@@ -32,14 +33,14 @@ CONTEXT = ("piece-spoiled", "board-damaged", "noted", "plan-taken", "piece-damag
 class WantedBody(BaseModel):
     """What of the household's own the how-to tells after all."""
 
-    name: bool = False
-    prices: bool = False
-    notes: bool = False
+    name: bool = Field(False, description="The name of the job.")
+    prices: bool = Field(False, description="What things cost.")
+    notes: bool = Field(False, description="Notes taken on the floor.")
 
 
 def tell_router(store: JobStore, planning: Planning, workshop: Workshop) -> APIRouter:
     """The routes of keeping and telling."""
-    router = APIRouter(prefix="/api/jobs/{job_id}", tags=["keep"], responses=REFUSALS)
+    router = APIRouter(prefix="/api/jobs/{job_id}", tags=["keep"])
 
     def source(job_id: str, wanted: WantedBody) -> "HowToSource":
         from plankwright.application.how_to import Wanted, source_of
@@ -51,9 +52,13 @@ def tell_router(store: JobStore, planning: Planning, workshop: Workshop) -> APIR
         with store.laying(job_id) as laying:
             return source_of(job, day=laying.day, first=laying.first_plan, wanted=chosen)
 
-    @router.get("/record")
+    @router.get("/record", responses=may_refuse(400, 404, 422))
     def record(job_id: JobId) -> dict[str, Any]:
-        """What was planned and used, what went wrong, notes and photographs."""
+        """What was planned and used, what went wrong, notes and photographs.
+
+        Answers `used` (boards, pieces, offcuts and waste, planned and real), `happened`, the
+        events that tell a story, and `photographs`: each `photo`, `where` and `caption`.
+        """
         with store.laying(job_id) as laying:
             day, first = laying.day, laying.first_plan
         events = [event_entry(event) for event in day.log.events]
@@ -66,25 +71,31 @@ def tell_router(store: JobStore, planning: Planning, workshop: Workshop) -> APIR
             ],
         }
 
-    @router.post("/how-to", status_code=202)
-    def preview(job_id: JobId, wanted: WantedBody) -> dict[str, Any]:
-        """Begin to write the how-to, as one page that needs nothing else."""
+    @router.post("/how-to", status_code=202, responses=may_refuse(*BODY, 404))
+    def preview(job_id: JobId, wanted: WantedBody) -> Standing:
+        """Begin to write the how-to.
+
+        Its result is one page (HTML) that needs nothing else.
+        """
         store.get(job_id)
 
         def write(_: Work) -> Response:
             page = _page(source(job_id, wanted))
             headers = {"content-security-policy": PREVIEW_POLICY}
-            return Response(page, media_type="text/html", headers=headers)
+            return Html(page, headers=headers)
 
         return workshop.start("how-to", write).shown()
 
-    @router.post("/how-to/folder", status_code=202)
-    def folder(job_id: JobId, wanted: WantedBody) -> dict[str, Any]:
-        """Begin to write the how-to as Markdown with its drawings and as a page, in a ZIP file."""
+    @router.post("/how-to/folder", status_code=202, responses=may_refuse(*BODY, 404))
+    def folder(job_id: JobId, wanted: WantedBody) -> Standing:
+        """Begin to write the how-to as Markdown with its drawings and as a page.
+
+        Its result is a ZIP file.
+        """
         store.get(job_id)
 
         def write(_: Work) -> Response:
-            return Response(_bundle(source(job_id, wanted)), media_type="application/zip")
+            return Zip(_bundle(source(job_id, wanted)))
 
         return workshop.start("how-to", write).shown()
 
