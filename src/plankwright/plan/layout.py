@@ -145,8 +145,11 @@ def start_lines(floor: Floor, frame: Frame, board: Board, rules: Rules) -> list[
     )
     found: list[float] = []
     tried.look_on(tried.best(every, THOROUGH_LOOKS))
-    for order in orders:
-        start = tried.start(tried.best(sorted(every, key=order)))
+    sequences = [sorted(every, key=order) for order in orders]
+    for sequence in sequences:  # first look at all, so that none is taken that a later one beats
+        tried.best(sequence)
+    for sequence in sequences:
+        start = tried.start(tried.best(sequence))
         if all(abs(start - other) > SAME_LINE_MM for other in found):
             found.append(start)
     return found
