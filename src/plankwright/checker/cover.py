@@ -13,7 +13,17 @@ from shapely import Polygon
 
 from plankwright.checker.edges import Meetings
 from plankwright.checker.verdict import Fault
-from plankwright.checker.view import TOLERANCE_MM, Shapes, View, wide_parts
+from plankwright.checker.view import (
+    HAIR_MM,
+    TOLERANCE_MM,
+    Ints,
+    Shapes,
+    View,
+    are_rectangles,
+    wide_parts,
+)
+
+FLUSH_MM = 0.002  # edges of pieces side by side that differ by no more are in line
 
 
 def cover_faults(view: View) -> Iterator[Fault]:
@@ -73,13 +83,34 @@ def _overlaps(view: View) -> Iterator[Fault]:
 
 def _covered(view: View) -> Shapes:
     """For each row's strip the union of the pieces that lie in that row."""
-    order = np.argsort(view.rows, kind="stable")
-    first = np.searchsorted(view.rows[order], view.strip_rows, side="left")
-    last = np.searchsorted(view.rows[order], view.strip_rows, side="right")
+    rows, shapes = _runs(view)
+    first = np.searchsorted(rows, view.strip_rows, side="left")
+    last = np.searchsorted(rows, view.strip_rows, side="right")
     unions = np.empty(len(first), np.object_)
-    for i, (a, b) in enumerate(zip(first, last, strict=True)):
-        unions[i] = shapely.union_all(view.outlines[order[a:b]])
+    for i, (a, b) in enumerate(zip(first.tolist(), last.tolist(), strict=True)):
+        unions[i] = shapes[a] if b == a + 1 else shapely.union_all(shapes[a:b])
     return unions
+
+
+def _runs(view: View) -> tuple[Ints, Shapes]:
+    """Rows and shapes of all pieces, by row; rectangles that lie end to end are made one.
+
+    What is thinner than a hair between them is no crack, and need not be looked for by shape.
+    """
+    order = np.lexsort((view.boxes[:, 0], view.rows))
+    rows, boxes, shapes = view.rows[order], view.boxes[order], view.outlines[order]
+    (u0, v0, u1, v1), plain = boxes.T, are_rectangles(shapes)
+    begins = np.ones(len(rows), np.bool_)
+    begins[1:] = ~(plain[1:] & plain[:-1]) | (rows[1:] != rows[:-1])
+    begins[1:] |= (u0[1:] - u1[:-1] > HAIR_MM / 2.0) | (u1[1:] < u1[:-1])
+    begins[1:] |= np.maximum(np.abs(np.diff(v0)), np.abs(np.diff(v1))) > FLUSH_MM
+    first = np.flatnonzero(begins)
+    if len(first) == len(rows):
+        return rows, shapes
+    last = np.append(first[1:], len(rows)) - 1
+    low, high = np.maximum.reduceat(v0, first), np.minimum.reduceat(v1, first)
+    runs = np.where(first == last, shapes[first], shapely.box(u0[first], low, u1[last], high))
+    return rows[first], runs
 
 
 def _pieces_at(view: View, tree: shapely.STRtree, part: Polygon) -> str:

@@ -18,6 +18,7 @@ from plankwright.model.plan import SCRAP_MM, SCRAP_MM2, Laying, Plan
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
+Flags = npt.NDArray[np.bool_]
 Shapes = npt.NDArray[np.object_]
 
 TOLERANCE_MM = 0.5  # cracks, overlaps and misfits narrower than this are forgiven
@@ -131,6 +132,20 @@ def _axes(laying: Laying) -> Floats:
         cos, sin = math.cos(angle), math.sin(angle)
     across = (sin, -cos) if laying.laid == "left-to-right" else (-sin, cos)
     return np.array([(cos, sin), across])
+
+
+def are_rectangles(shapes: Shapes) -> Flags:
+    """Whether each shape is the rectangle of its bounds, to a quarter of a hair.
+
+    Of a valid shape with four corners: what it leaves open of its bounds are triangles on whole
+    sides, so none is higher than twice their area over the shorter side.
+    """
+    u0, v0, u1, v1 = shapely.bounds(shapes).reshape(-1, 4).T
+    length, width = u1 - u0, v1 - v0
+    left_open = length * width - shapely.area(shapes)
+    four = (shapely.get_num_coordinates(shapes) == 5) & (shapely.get_num_geometries(shapes) == 1)
+    flags: Flags = four & (2.0 * left_open <= HAIR_MM / 4.0 * np.minimum(length, width))
+    return flags
 
 
 def wide_parts(shapes: Any, width_mm: float = TOLERANCE_MM) -> list[Polygon]:

@@ -2,7 +2,8 @@
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -11,7 +12,7 @@ from shapely import Polygon
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
-from plankwright.geometry.frame import Frame
+from plankwright.geometry.frame import Floats, Frame
 from plankwright.geometry.rows import Stretch
 from plankwright.model.board import Board
 from plankwright.model.plan import Cut, Piece
@@ -33,8 +34,7 @@ Box = tuple[float, float, float, float]
 Outlines = Sequence[Polygon] | npt.NDArray[np.object_]
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
+class _Part(NamedTuple):  # thousands are made while somebody drags
     """One connected part of a seat, in plan axes, with its place in its board."""
 
     stretch: Stretch
@@ -78,13 +78,7 @@ def assemble(
     if share:
         parts, boards = _share(parts, boards, board, rules)
     outlines = round_outlines(frame.to_room(np.array([part.polygon for part in parts])))
-    pieces = [
-        _piece(part, outline, number, order, board)
-        for order, (part, outline, number) in enumerate(
-            zip(parts, outlines, boards, strict=True), start=1
-        )
-    ]
-    return with_cuts(pieces, board)
+    return with_cuts(_pieces(parts, outlines, boards, board), board)
 
 
 def _parts_of(stretch: Stretch, start: int, seats: Sequence[Seat], rules: Rules) -> Iterator[_Part]:
@@ -153,16 +147,34 @@ def _share(
     parts: Sequence[_Part], boards: Sequence[int], board: Board, rules: Rules
 ) -> tuple[list[_Part], list[int]]:
     """Parts and their boards, with narrow parts cut beside each other where that saves boards."""
-    if board.reversible:
-        return list(parts), list(boards)
-    cuttings = [_cutting(part, number) for part, number in zip(parts, boards, strict=True)]
-    shared = share_boards(cuttings, board.length_mm, board.width_mm, rules.kerf_mm, rules.cut_mm)
-    moved = [
-        part if new is old else replace(part, from_near=new.along[0])
-        for part, old, new in zip(parts, cuttings, shared, strict=True)
-    ]
+    moved, numbers = list(parts), list(boards)
+    room = board.width_mm - rules.kerf_mm
+    narrow = {
+        number
+        for part, number in zip(parts, boards, strict=True)
+        if part.box[3] - part.box[1] < room
+    }
+    if board.reversible or len(narrow) < 2:
+        return moved, numbers
+    cuttings = {
+        index: _cutting(parts[index], number)
+        for index, number in enumerate(boards)
+        if number in narrow
+    }
+    shared = share_boards(
+        list(cuttings.values()), board.length_mm, board.width_mm, rules.kerf_mm, rules.cut_mm
+    )
+    for (index, old), new in zip(cuttings.items(), shared, strict=True):
+        if new is not old:
+            moved[index] = parts[index]._replace(from_near=new.along[0])
+            numbers[index] = new.board
+    return moved, _counted(numbers)
+
+
+def _counted(boards: Sequence[int]) -> list[int]:
+    """Board numbers without the gaps: from 1 in the order in which they come."""
     numbers: dict[int, int] = {}
-    return moved, [numbers.setdefault(new.board, len(numbers) + 1) for new in shared]
+    return [numbers.setdefault(board, len(numbers) + 1) for board in boards]
 
 
 def _nest(parts: Sequence[_Part], board: Board, rules: Rules) -> tuple[list[_Part], list[int]]:
@@ -181,10 +193,9 @@ def _nest(parts: Sequence[_Part], board: Board, rules: Rules) -> tuple[list[_Par
     for indices, shape, place in zip(groups.values(), shapes, places, strict=True):
         shift = place.from_near - shape.outline.bounds[0]
         for i in indices:
-            moved[i] = replace(parts[i], from_near=max(parts[i].from_near + shift, 0.0))
+            moved[i] = parts[i]._replace(from_near=max(parts[i].from_near + shift, 0.0))
             boards[i] = place.board
-    numbers: dict[int, int] = {}
-    return moved, [numbers.setdefault(number, len(numbers) + 1) for number in boards]
+    return moved, _counted(boards)
 
 
 def _in_board(part: _Part) -> BaseGeometry:
@@ -224,38 +235,46 @@ def round_outlines(outlines: Outlines) -> list[Polygon]:
     return list(shapely.normalize(rounded))
 
 
-def _piece(part: _Part, outline: Polygon, board_number: int, order: int, board: Board) -> Piece:
-    u0, v0, u1, v1 = part.box
-    stretch = part.stretch
+def _pieces(
+    parts: Sequence[_Part], outlines: Sequence[Polygon], boards: Sequence[int], board: Board
+) -> list[Piece]:
+    """The pieces of all parts, laid in this order."""
+    u0, v0, u1, v1 = np.array([part.box for part in parts]).T
     length, width = u1 - u0, v1 - v0
-    from_wall = max(v0 - stretch.wall_line, 0.0)
-    suffix = "" if part.number == 0 else corner_name(part.number).lower()
-    return Piece(
-        id=f"{stretch.row}.{stretch.number}.{part.seat.number + 1}{suffix}",
-        row=stretch.row,
-        stretch=stretch.number,
-        seat=part.seat.number + 1,
-        outline=outline,
-        board=board_number,
-        length_mm=_tidy(length),
-        width_mm=_tidy(width),
-        from_near_mm=_tidy(part.from_near),
-        from_wall_side_mm=_tidy(from_wall),
-        near_end=_edge(part.from_near),
-        far_end=_edge(board.length_mm - part.from_near - length),
-        wall_side=_edge(from_wall),
-        room_side=_edge(board.width_mm - from_wall - width),
-        lay_order=order,
+    from_near = np.array([part.from_near for part in parts])
+    from_wall = np.maximum(v0 - [part.stretch.wall_line for part in parts], 0.0)
+    sizes = map(_tidy, (length, width, from_near, from_wall))
+    to_edges = (
+        from_near,
+        board.length_mm - from_near - length,
+        from_wall,
+        board.width_mm - from_wall - width,
     )
+    return [
+        Piece(
+            _piece_id(part), part.stretch.row, part.stretch.number, part.seat.number + 1,
+            outline, number, *placed, order,
+        )
+        for order, (part, outline, number, *placed) in enumerate(
+            zip(parts, outlines, boards, *sizes, *map(_edges, to_edges), strict=True), start=1
+        )
+    ]  # fmt: skip
 
 
-def _edge(distance_from_factory_edge: float) -> Cut:
-    return "factory" if abs(distance_from_factory_edge) <= SAME_MM else "cut"
+def _piece_id(part: _Part) -> str:
+    suffix = "" if part.number == 0 else corner_name(part.number).lower()
+    return f"{part.stretch.row}.{part.stretch.number}.{part.seat.number + 1}{suffix}"
 
 
-def _tidy(value: float) -> float:
+def _edges(distance_from_factory_edge: Floats) -> list[Cut]:
+    at_edge = np.abs(distance_from_factory_edge) <= SAME_MM
+    return ["factory" if there else "cut" for there in at_edge.tolist()]
+
+
+def _tidy(values: Floats) -> list[float]:
     """Rounded to 0.1 micrometer: what 1/16 in needs, and no float noise."""
-    return round(value, 4) + 0.0
+    rounded: list[float] = (np.round(values, 4) + 0.0).tolist()
+    return rounded
 
 
 def is_sawn(piece: Piece, board: Board) -> bool:

@@ -104,18 +104,18 @@ def _place(
     if cutting.is_loose:
         starts = [0.0, *(other.along[1] + cut for other in there)]
     for start in starts:
-        if start + extent > length + NEAR_MM:
-            continue
-        tried = replace(cutting, board=host, along=(start, start + extent))
-        if all(_is_clear(tried, other, kerf, cut) for other in there):
-            return tried
+        end = start + extent
+        if end <= length + NEAR_MM and all(
+            _lies_apart(cutting.across, other.across, kerf)
+            or _lies_apart((start, end), other.along, cut)
+            for other in there
+        ):
+            return replace(cutting, board=host, along=(start, end))
     return None
 
 
-def _is_clear(one: Cutting, other: Cutting, kerf: float, cut: float) -> bool:
-    beside = max(one.across[0] - other.across[1], other.across[0] - one.across[1])
-    beyond = max(one.along[0] - other.along[1], other.along[0] - one.along[1])
-    return beside >= kerf or beyond >= cut
+def _lies_apart(one: tuple[float, float], other: tuple[float, float], gap: float) -> bool:
+    return one[0] - other[1] >= gap or other[0] - one[1] >= gap
 
 
 def _width(cutting: Cutting) -> float:
