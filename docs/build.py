@@ -8,6 +8,7 @@ from collections.abc import Callable
 from importlib import resources
 from pathlib import Path
 
+from docs.http_page import http_page
 from docs.reference_pages import faults_page, findings_page, plan_file_page, python_page
 from docs.walks import walked
 
@@ -27,6 +28,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "findings.md": findings_page,
     "faults.md": faults_page,
     "python.md": python_page,
+    "http.md": http_page,
 }
 
 

@@ -3,7 +3,7 @@
 import inspect
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from plankwright import api
@@ -89,32 +89,28 @@ def _entry_table(entry: dict[str, Any]) -> str:
     required = entry.get("required", [])
     lines = ["| key | kind | meaning | default |", "| --- | --- | --- | --- |"]
     for key, field in entry["properties"].items():
-        default = "must be given" if key in required else f"`{_json(field.get('default'))}`"
-        kind = _kind(field).replace("|", "\\|")
+        default = "must be given" if key in required else f"`{as_json(field.get('default'))}`"
+        kind = kind_of(field, _told).replace("|", "\\|")
         lines.append(f"| `{key}` | {kind} | {field['description']} | {default} |")
     return "\n".join(lines) + "\n"
 
 
-def _kind(field: dict[str, Any]) -> str:
-    """What a field may hold, in words."""
+def kind_of(field: dict[str, Any], told: Callable[[str], str]) -> str:
+    """What a field may hold, in words; ``told`` says the name of a shape on the page."""
     if "$ref" in field:
-        name = _told(field["$ref"].rpartition("/")[2])
+        name = told(field["$ref"].rpartition("/")[2])
         return f"[{name}](#{name.replace(' ', '-')})"
     if "const" in field:
-        return f"`{_json(field['const'])}`"
+        return f"`{as_json(field['const'])}`"
     if "enum" in field:
         return ", ".join(f"`{word}`" for word in field["enum"])
     if "anyOf" in field:
-        return " or ".join(map(_kind, field["anyOf"]))
-    if field["type"] == "array":
-        return _array(field)
-    return str(field["type"])
-
-
-def _array(field: dict[str, Any]) -> str:
+        return " or ".join(kind_of(one, told) for one in field["anyOf"])
+    if field["type"] != "array":
+        return str(field["type"])
     if "prefixItems" in field:
         return f"{len(field['prefixItems'])} numbers"
-    return f"list of {_kind(field['items'])}"
+    return f"list of {kind_of(field['items'], told)}"
 
 
 def _told(name: str) -> str:
@@ -122,7 +118,8 @@ def _told(name: str) -> str:
     return name.removesuffix("Entry").lower()
 
 
-def _json(value: object) -> str:
+def as_json(value: object) -> str:
+    """A value as it stands in JSON."""
     return json.dumps(value, ensure_ascii=False)
 
 

@@ -1,6 +1,6 @@
 """Answers that are no JSON, by their kind."""
 
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 
 
 class Svg(Response):
@@ -63,7 +63,9 @@ class Picture(Response):
     media_type = "image/*"
 
 
-class Json(Response):
+class Json(JSONResponse):
     """JSON that is already text."""
 
-    media_type = "application/json"
+    def render(self, content: str | bytes) -> bytes:
+        """The text as it is."""
+        return content.encode() if isinstance(content, str) else content

@@ -25,6 +25,13 @@ MOST_EVENTS = 2000
 Digest = Annotated[
     str, Path(pattern=r"^[0-9a-f]{64}$", description="The photograph: SHA-256 of its bytes.")
 ]
+PHOTOGRAPH = {
+    "requestBody": {
+        "required": True,
+        "description": "The bytes of the picture.",
+        "content": {"image/*": {"schema": {"type": "string"}}},
+    }
+}
 
 
 class EventsBody(BaseModel):
@@ -181,7 +188,12 @@ def lay_router(store: JobStore, planning: Planning, workshop: Workshop) -> APIRo
             name = laying.day.plan.name
         return download(text, "text/html", name, "phone.html")
 
-    @router.post("/photographs", status_code=201, responses=may_refuse(*BODY, 404))
+    @router.post(
+        "/photographs",
+        status_code=201,
+        responses=may_refuse(*BODY, 404),
+        openapi_extra=PHOTOGRAPH,
+    )
     async def photograph(job_id: JobId, request: Request) -> dict[str, str]:
         """Keep a photograph (JPEG, PNG or WebP); it is the body of the request, as it is.
 
