@@ -5,14 +5,36 @@ again with :mod:`plankwright.files.geojson` gives the same outlines.
 """
 
 import json
+from pathlib import Path
 from typing import Any
 
 from shapely import LinearRing, Polygon
 from shapely.geometry.polygon import orient
 
+from plankwright.errors import InputError
+from plankwright.files import geojson
+from plankwright.files.source import LARGEST_BYTES, parse_json, read_text
+from plankwright.model.findings import Finding
 from plankwright.model.found_rooms import FoundRoom, FoundRooms
+from plankwright.units import Unit
 
 DIGITS = 7  # of a meter: finer than the thousandth of a millimeter that a plan keeps
+
+
+def find_geojson_rooms(path: Path, unit: Unit | None) -> FoundRooms:
+    """Every polygon of a file that can be a room; the others are said."""
+    where = str(path)
+    data = parse_json(read_text(path, LARGEST_BYTES["json"]), where)
+    settled = unit or geojson.unit_of(data, where)
+    rooms, findings = [], []
+    for outline in geojson.outlines(data, where):
+        try:
+            room = geojson.make_room(outline, settled, where)
+        except InputError as error:
+            findings.append(Finding("import-left", outline.name, error.message, error.remedy))
+            continue
+        rooms.append(FoundRoom(outline.name, room, f"feature {outline.name}"))
+    return FoundRooms(tuple(rooms), settled, tuple(findings))
 
 
 def dump_rooms(found: FoundRooms) -> str:

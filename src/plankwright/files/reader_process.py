@@ -8,6 +8,8 @@ import os
 import pickle
 import subprocess
 import sys
+import time
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -18,14 +20,25 @@ from plankwright.units import Unit, parse_unit
 
 READER = __spec__.name  # the module that is run
 LONGEST_S = 60.0
+LOOK_EVERY_S = 0.1  # whether it shall be stopped
 MOST_BYTES = 3_000_000_000  # of address space
 ERRORS: dict[str, type[InputError]] = {
     error.__name__: error for error in (InputError, FileError, RoomError, LengthError)
 }
 
 
-def read_apart(path: Path, *, unit: Unit | None = None, layer: str | None = None) -> FoundRooms:
-    """The rooms of a DXF or IFC file, read in another process.
+def read_apart(
+    path: Path,
+    *,
+    unit: Unit | None = None,
+    layer: str | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> FoundRooms:
+    """The rooms of a DXF, IFC or GeoJSON file, read in another process.
+
+    Parameters
+    ----------
+    stop : asked now and then; once it says so the reader is ended.
 
     Raises
     ------
@@ -34,17 +47,14 @@ def read_apart(path: Path, *, unit: Unit | None = None, layer: str | None = None
     # -P keeps the folder the person is in out of the search for modules, -B writes no byte code.
     command = [sys.executable, "-P", "-B", "-m", READER, str(path), unit or "", layer or ""]
     environment = {**os.environ, "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
-    try:
-        done = subprocess.run(
-            command, capture_output=True, env=environment, timeout=LONGEST_S, check=False
-        )
-    except subprocess.TimeoutExpired:
-        raise FileError(
-            f"reading it took more than {LONGEST_S:.0f} s and was stopped",
-            where=str(path),
-            remedy="Save the storey in question alone.",
-        ) from None
-    answer = _answer(done.stdout) if done.returncode == 0 else None
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, env=environment
+    ) as reader:
+        try:
+            said = _hear(reader, stop, str(path))
+        finally:
+            reader.kill()
+    answer = _answer(said) if reader.returncode == 0 else None
     if isinstance(answer, FoundRooms):
         return answer
     if isinstance(answer, dict):
@@ -57,9 +67,31 @@ def read_apart(path: Path, *, unit: Unit | None = None, layer: str | None = None
     )
 
 
+def _hear(reader: "subprocess.Popen[bytes]", stop: Callable[[], bool] | None, where: str) -> bytes:
+    """What the reader says until it ends by itself."""
+    end = time.monotonic() + LONGEST_S
+    while True:
+        try:
+            return reader.communicate(timeout=min(LOOK_EVERY_S, LONGEST_S))[0]
+        except subprocess.TimeoutExpired:
+            if stop is not None and stop():
+                raise FileError("reading it was stopped", where=where) from None
+            if time.monotonic() > end:
+                raise FileError(
+                    f"reading it took more than {LONGEST_S:.0f} s and was stopped",
+                    where=where,
+                    remedy="Save the storey in question alone.",
+                ) from None
+
+
 def read_here(path: Path, *, unit: Unit | None = None, layer: str | None = None) -> FoundRooms:
     """The same in this process, for files that can be trusted."""
-    if kind_of(path) == "ifc":
+    kind = kind_of(path)
+    if kind == "json":
+        from plankwright.files.geojson_rooms import find_geojson_rooms
+
+        return find_geojson_rooms(path, unit)
+    if kind == "ifc":
         from plankwright.files.ifc_rooms import read_ifc_rooms
 
         return read_ifc_rooms(path)

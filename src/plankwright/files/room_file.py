@@ -2,12 +2,11 @@
 
 from pathlib import Path
 
-from plankwright.errors import FileError, InputError
-from plankwright.files import geojson
+from plankwright.errors import FileError
+from plankwright.files.geojson_rooms import find_geojson_rooms
 from plankwright.files.reader_process import read_apart
-from plankwright.files.source import LARGEST_BYTES, kind_of, parse_json, read_text
+from plankwright.files.source import LARGEST_BYTES, kind_of, read_text
 from plankwright.files.suggest import nearest_words
-from plankwright.model.findings import Finding
 from plankwright.model.found_rooms import FoundRoom, FoundRooms
 from plankwright.units import Unit
 
@@ -37,7 +36,7 @@ def find_rooms(path: Path, *, unit: Unit | None = None, layer: str | None = None
             "a job file holds one room", where=where, remedy="Plan it: plankwright plan."
         )
     if kind == "json":
-        return _geojson_rooms(path, unit)
+        return find_geojson_rooms(path, unit)
     if not path.is_file():
         read_text(path, LARGEST_BYTES[kind])  # says which file was meant
     return read_apart(path, unit=unit, layer=layer)
@@ -90,19 +89,3 @@ def _name(room: FoundRoom) -> str:
 
 def _called(room: FoundRoom) -> str:
     return room.id if room.room.name == room.id else f"{room.id} ({room.room.name})"
-
-
-def _geojson_rooms(path: Path, unit: Unit | None) -> FoundRooms:
-    """Every polygon that can be a room; the others are said."""
-    where = str(path)
-    data = parse_json(read_text(path, LARGEST_BYTES["json"]), where)
-    settled = unit or geojson.unit_of(data, where)
-    rooms, findings = [], []
-    for outline in geojson.outlines(data, where):
-        try:
-            room = geojson.make_room(outline, settled, where)
-        except InputError as error:
-            findings.append(Finding("import-left", outline.name, error.message, error.remedy))
-            continue
-        rooms.append(FoundRoom(outline.name, room, f"feature {outline.name}"))
-    return FoundRooms(tuple(rooms), settled, tuple(findings))

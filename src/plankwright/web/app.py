@@ -21,6 +21,7 @@ from plankwright.web.routes.lay import lay_router
 from plankwright.web.routes.measure import measure_router
 from plankwright.web.routes.plans import plans_router
 from plankwright.web.routes.repair import repair_router
+from plankwright.web.routes.rooms import rooms_router
 from plankwright.web.routes.share import share_router
 from plankwright.web.routes.sheets import sheets_router
 from plankwright.web.routes.slab import slab_router
@@ -60,6 +61,7 @@ def make_app(store: JobStore, pairing: Pairing, shared_at: str = "") -> FastAPI:
     refusals.install(app)
     app.include_router(jobs_router(store))
     app.include_router(measure_router())
+    app.include_router(rooms_router(workshop))
     app.include_router(plans_router(planning, workshop))
     app.include_router(choices_router(planning, workshop))
     app.include_router(sheets_router(planning, workshop))

@@ -23,6 +23,7 @@ OWN_HEADER = "x-plankwright"
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 LARGEST_BODY_BYTES = 2_000_000
 LARGEST_PHOTO_BYTES = 12_000_000
+LARGEST_DRAWING_BYTES = 60_000_000
 LONGEST_UPLOAD_S = 30.0
 # What the pairing page needs; a name that ends in a slash stands for everything below it.
 OPEN_TO_ALL = (
@@ -157,6 +158,8 @@ def _is_own(headers: Headers) -> bool:
 
 
 def _limit(path: str) -> int:
+    if path == "/api/rooms":
+        return LARGEST_DRAWING_BYTES
     return LARGEST_PHOTO_BYTES if path.endswith("/photographs") else LARGEST_BODY_BYTES
 
 
