@@ -1,4 +1,4 @@
-"""Rows of plain rectangles are looked at more quickly, and judged as strictly as by their shapes."""
+"""Rows of plain rectangles are looked at faster, and judged as strictly as by their shapes."""
 
 import numpy as np
 import pytest

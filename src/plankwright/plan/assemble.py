@@ -243,21 +243,16 @@ def _pieces(
     length, width = u1 - u0, v1 - v0
     from_near = np.array([part.from_near for part in parts])
     from_wall = np.maximum(v0 - [part.stretch.wall_line for part in parts], 0.0)
-    sizes = map(_tidy, (length, width, from_near, from_wall))
-    to_edges = (
-        from_near,
-        board.length_mm - from_near - length,
-        from_wall,
-        board.width_mm - from_wall - width,
-    )
+    far, room = board.length_mm - from_near - length, board.width_mm - from_wall - width
+    near_ends, far_ends, wall_sides, room_sides = map(_edges, (from_near, far, from_wall, room))
+    lengths, widths, nears, walls = map(_tidy, (length, width, from_near, from_wall))
     return [
         Piece(
             _piece_id(part), part.stretch.row, part.stretch.number, part.seat.number + 1,
-            outline, number, *placed, order,
+            outlines[i], boards[i], lengths[i], widths[i], nears[i], walls[i],
+            near_ends[i], far_ends[i], wall_sides[i], room_sides[i], i + 1,
         )
-        for order, (part, outline, number, *placed) in enumerate(
-            zip(parts, outlines, boards, *sizes, *map(_edges, to_edges), strict=True), start=1
-        )
+        for i, part in enumerate(parts)
     ]  # fmt: skip
 
 
