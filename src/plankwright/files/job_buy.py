@@ -33,7 +33,7 @@ RATES = Rates()
 class FilmRollTable(Table):
     """``[buy.film]``: the vapor barrier as it is sold and how it is to be laid."""
 
-    wanted: bool = described("Buy one.", True)
+    wanted: bool = described("Whether one is bought.", True)
     width: Length | None = described(
         "Width of the roll; without it 2 m, or 10 ft.", None, unit="length",
         source="common practice",
@@ -56,7 +56,7 @@ class FilmRollTable(Table):
     aim: Aim = described("What to save first.", "fewest rolls")
     joined: bool = described("A strip may be pieced together from two rolls.", True)
     side_up: str = described("Which side goes up, in the leaflet's words.", "", source="leaflet")
-    price: Price | None = described("Of a roll.", None)
+    price: Price | None = described("Price of a roll.", None)
 
 
 class PadRollTable(Table):
@@ -77,7 +77,7 @@ class PadRollTable(Table):
     aim: Aim = described("What to save first.", "fewest rolls")
     joined: bool = described("A strip may be pieced together from two rolls.", True)
     side_up: str = described("Which side goes up, in the leaflet's words.", "", source="leaflet")
-    price: Price | None = described("Of a roll.", None)
+    price: Price | None = described("Price of a roll.", None)
 
 
 class TapeTable(Table):
@@ -87,14 +87,14 @@ class TapeTable(Table):
         "Length on the roll; without it 25 m, or 180 ft.", None, unit="length",
         source="common practice",
     )  # fmt: skip
-    price: Price | None = described("Of a roll.", None)
+    price: Price | None = described("Price of a roll.", None)
 
 
 class StockTable(Table):
     """``[[buy.trim.stock]]``: a length trim is sold in; without any 2.4 m, or 8, 12 and 16 ft."""
 
     length: Length = described("The length.", unit="length", source="measured")
-    price: Price | None = described("Of one.", None)
+    price: Price | None = described("Price of one.", None)
 
 
 class StripTable(Table):
@@ -102,7 +102,7 @@ class StripTable(Table):
     and 72 in."""
 
     length: Length = described("The length.", unit="length", source="measured")
-    price: Price | None = described("Of one.", None)
+    price: Price | None = described("Price of one.", None)
 
 
 class TrimTable(Table):

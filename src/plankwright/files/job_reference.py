@@ -6,12 +6,14 @@
 import types
 import typing
 from collections.abc import Iterator, Sized
+from datetime import date, datetime
+from decimal import Decimal
 from typing import Any, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
 from plankwright.files.job import JobFile
-from plankwright.files.table import Table
+from plankwright.files.table import LengthOrAuto, Table
 
 _HEAD = """# The job file
 
@@ -23,27 +25,39 @@ be read in two ways. Keys that are not listed here are refused, with the nearest
 
 *Source* says where a value comes from: the *leaflet* of the product always goes before a
 default; *measured* is yours to measure; *common practice* is a habit of the trade without a
-published source; *choice* is yours.
+published source; *choice* is yours. A *yes or no* is `true` or `false`; where the default is
+*none* the program does without, or says what it takes instead.
 """
+
+AUTO = get_args(LengthOrAuto)[1]
+KINDS: dict[Any, str] = {
+    bool: "yes or no",
+    str: "word",
+    int: "whole number",
+    float: "number",
+    Decimal: "sum of money",
+    date: "date",
+    datetime: "date and time",
+}
 
 
 def job_reference() -> str:
     """The page as Markdown."""
     sections = [_HEAD]
-    for title, model in _tables(JobFile, ""):
+    for title, model in job_tables():
         sections.append(f"## `{title}`\n\n{_purpose(model)}\n\n{_field_table(model)}")
     return "\n".join(sections)
 
 
-def _tables(model: type[Table], prefix: str) -> Iterator[tuple[str, type[Table]]]:
+def job_tables(model: type[Table] = JobFile, prefix: str = "") -> Iterator[tuple[str, type[Table]]]:
     """Every table with its heading as it stands in the file, outer ones first."""
     for name, field in model.model_fields.items():
-        inner = _inner_table(field.annotation)
+        inner = inner_table(field.annotation)
         if inner is not None:
             path = prefix + (field.alias or name) + (".NAME" if _holds(field, dict) else "")
             many = _holds(field, list) or _holds(field, tuple)
             yield f"[[{path}]]" if many else f"[{path}]", inner
-            yield from _tables(inner, path + ".")
+            yield from job_tables(inner, path + ".")
 
 
 def _holds(field: FieldInfo, kind: type) -> bool:
@@ -51,12 +65,12 @@ def _holds(field: FieldInfo, kind: type) -> bool:
     return get_origin(field.annotation) is kind
 
 
-def _inner_table(annotation: Any) -> type[Table] | None:
+def inner_table(annotation: Any) -> type[Table] | None:
     """The table a field holds, or holds a list of."""
     if isinstance(annotation, type) and issubclass(annotation, Table):
         return annotation
     for part in get_args(annotation):
-        if (found := _inner_table(part)) is not None:
+        if (found := inner_table(part)) is not None:
             return found
     return None
 
@@ -69,9 +83,12 @@ def _purpose(model: type[Table]) -> str:
 
 
 def _field_table(model: type[Table]) -> str:
-    lines = ["| key | meaning | unit | default | source |", "| --- | --- | --- | --- | --- |"]
+    lines = [
+        "| key | meaning | unit or kind | default | source |",
+        "| --- | --- | --- | --- | --- |",
+    ]
     for name, field in model.model_fields.items():
-        if _inner_table(field.annotation) is None:
+        if inner_table(field.annotation) is None:
             lines.append(_field_line(field.alias or name, field))
     return "\n".join(lines) + "\n"
 
@@ -83,7 +100,8 @@ def _field_line(name: str, field: FieldInfo) -> str:
     choices = _choices(field.annotation)
     if choices:
         words += " One of " + ", ".join(f"`{choice}`" for choice in choices) + "."
-    cells = [f"`{name}`", words, str(extra["unit"]), _default(field, extra), str(extra["source"])]
+    unit = str(extra["unit"]) or _kind(field.annotation)
+    cells = [f"`{name}`", words, unit, _default(field, extra), str(extra["source"])]
     return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
 
 
@@ -95,14 +113,33 @@ def _choices(annotation: Any) -> tuple[str, ...]:
     return ()
 
 
+def _kind(annotation: Any) -> str:
+    """What a value without a unit is."""
+    if annotation in KINDS:
+        return KINDS[annotation]
+    origin = get_origin(annotation)
+    parts = [part for part in get_args(annotation) if part is not type(None)]
+    if origin is typing.Literal:
+        return KINDS[type(parts[0])]
+    if origin in (list, tuple):
+        return f"list of {_kind(parts[0])}s"
+    if origin is dict:
+        return f"table, each a {_kind(parts[1])}"
+    return _kind(parts[0])
+
+
 def _default(field: FieldInfo, extra: dict[str, Any]) -> str:
     if field.is_required():
         return "must be given"
     value = field.default
+    if AUTO in field.metadata:
+        return "`auto`" if value is None else f"{value:g} mm"
     if value is None or (isinstance(value, Sized) and not value):
-        return "–"
+        return "none"
     if extra["unit"] == "length" and isinstance(value, int | float):
         return f"{value:g} mm"
+    if isinstance(value, tuple):
+        return "`[" + ", ".join(f"{part:g}" for part in value) + "]`"
     return f"`{str(value).lower() if isinstance(value, bool) else value}`"
 
 

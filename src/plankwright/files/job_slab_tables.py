@@ -45,9 +45,11 @@ class ReadingTable(Table):
         "Hours from drilling to reading a probe.", None, unit="h", source="measured"
     )
     air_temperature: Temperature | None = described(
-        "The air then.", None, unit="°C or °F", source="measured"
+        "Temperature of the air then.", None, unit="°C or °F", source="measured"
     )
-    air_humidity: float | None = described("The air then.", None, unit="%", source="measured")
+    air_humidity: float | None = described(
+        "Humidity of the air then.", None, unit="%", source="measured"
+    )
 
 
 class LimitTable(Table):
@@ -64,7 +66,9 @@ class LimitTable(Table):
 class FilmTable(Table):
     """``[slab.film]``: the vapor barrier and what the leaflet says of it."""
 
-    perms: float | None = described("Permeance.", None, unit="US perm", source="leaflet")
+    perms: float | None = described(
+        "Permeance of the film.", None, unit="US perm", source="leaflet"
+    )
     sd: float | None = described("sd value, instead of perms.", None, unit="m", source="leaflet")
     required: bool = described("The leaflet asks for one in any case.", False, source="leaflet")
     required_perms: float | None = described(
@@ -160,10 +164,12 @@ class LayersTable(Table):
     """``[slab.layers]``: thicknesses of the new floor."""
 
     board: Length | None = described(
-        "Board; by default the board's thickness.", None, unit="length", source="leaflet"
+        "Thickness of the board; by default that of [board].", None, unit="length", source="leaflet"
     )
-    pad: Length = described("Pad.", 0.0, unit="length", source="leaflet")
-    film: Length = described("Vapor barrier.", 0.15, unit="length", source="leaflet")
+    pad: Length = described("Thickness of the pad.", 0.0, unit="length", source="leaflet")
+    film: Length = described(
+        "Thickness of the vapor barrier.", 0.15, unit="length", source="leaflet"
+    )
     leveling: Length = described(
         "Patch or compound where it meets a door.", 0.0, unit="length", source="measured"
     )
@@ -270,8 +276,10 @@ class AirTable(Table):
     warmest: Temperature | None = described(
         "Warmest room in a year.", None, unit="°C or °F", source="measured"
     )
-    driest: float | None = described("Driest in a year.", None, unit="%", source="measured")
-    dampest: float | None = described("Dampest in a year.", None, unit="%", source="measured")
+    driest: float | None = described("Least humidity in a year.", None, unit="%", source="measured")
+    dampest: float | None = described(
+        "Greatest humidity in a year.", None, unit="%", source="measured"
+    )
     least_temperature: Temperature = described(
         "For laying, lower limit.", 18.0, unit="°C or °F", source="common practice"
     )
