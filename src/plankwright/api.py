@@ -306,16 +306,26 @@ def plan_parts(
     return plan_each(job, effort=effort, stop=stop)
 
 
-def save_parts(found: "PlannedParts", folder: AnyPath) -> list[Path]:
-    """Write a job file, plan file, drawing and cut list of each part into folders ``part-1``, …"""
+def save_parts(
+    found: "PlannedParts", folder: AnyPath, job_file: AnyPath | None = None
+) -> list[Path]:
+    """Write a job file, plan file, drawing and cut list of each part into folders ``part-1``, …
+
+    Parameters
+    ----------
+    job_file : the file the whole job came from; what it says of slab, air and buying goes into the
+        job files of the parts.
+    """
     from plankwright.files.job_document import document_text
-    from plankwright.files.job_writer import job_document
+    from plankwright.files.part_documents import part_documents, whole_document
 
     written = []
-    for number, (job, plan) in enumerate(zip(found.jobs, found.plans, strict=True), start=1):
+    documents = part_documents(found.jobs, whole_document(job_file))
+    parts = zip(found.jobs, found.plans, documents, strict=True)
+    for number, (job, plan, document) in enumerate(parts, start=1):
         inside = Path(folder) / f"part-{number}"
         make_folder(inside)
-        written.append(write_whole(inside / "job.toml", document_text(job_document(job))))
+        written.append(write_whole(inside / "job.toml", document_text(document)))
         written += save_plan(plan, inside, room=job.room)
     return written
 

@@ -2,10 +2,13 @@
 
 import pytest
 
+from plankwright.application.buy_job import BuyJob
 from plankwright.application.part_jobs import part_jobs, plan_parts
+from plankwright.application.shopping_list import shopping_list
 from plankwright.checker.check import check_plan
 from plankwright.errors import InputError
 from plankwright.files.job import read_job
+from plankwright.files.job_buy import BuyTable, make_buying
 from plankwright.files.job_document import document_text
 from plankwright.files.job_writer import job_document
 from plankwright.model.job import Job
@@ -40,6 +43,26 @@ def test_each_part_is_a_room_up_to_the_middle_of_the_neck() -> None:
     for job in parts:
         ((_, gap),) = job.room.edge_gaps
         assert gap == 8.0 / 2.0 + 8.0
+
+
+def test_the_molding_between_two_parts_is_on_one_list() -> None:
+    # cut of the neck at 4050: 900 wide, one T-molding of 900 for both parts
+    found = plan_parts(two_rooms(necks=True), effort=WHILE_DRAGGING)
+    buying = make_buying(BuyTable(), "mm")
+    first, second = (
+        shopping_list(BuyJob(plan, buying, "mm", job.room.doorways))
+        for job, plan in zip(found.jobs, found.plans, strict=True)
+    )
+    one, other = (
+        [(line.count, line.item) for line in listed.lines if line.item.startswith("T-molding")]
+        for listed in (first, second)
+    )
+    assert one == [(1, "T-molding, length 900 mm, with track")]
+    assert other == []
+    notes = [note for part in second.parts for note in part.notes]
+    assert (
+        "break in the neck: its transition is on the list of the other part of the floor." in notes
+    )
 
 
 def test_packs_are_counted_over_all_parts_and_every_plan_is_checked() -> None:

@@ -40,7 +40,7 @@ def test_everything_a_job_can_say() -> None:
             FixedThing("post", box(1000, 1000, 1100, 1150), 10.0, "post"),
             FixedThing("radiator", box(0, 1000, 120, 2000), None, "heater", clearance_mm=90.0),
         ),
-        doorways=(Doorway("A-B", 500.0, 800.0, 90.0, 8.0, 12.0, 6.0, "hall", 11.0),),
+        doorways=(Doorway("A-B", 500.0, 800.0, 90.0, 8.0, 12.0, 6.0, "hall", 11.0, "T-molding"),),
         edge_gaps=(("B-C", 12.0),),
         name="both",
         openings=(Opening((4500, 0), (4500, 4000), 120.0, "left", is_door=False, name="arch"),),

@@ -10,6 +10,7 @@ from plankwright.application.height_advice import transition_kind
 from plankwright.buying.wall_runs import edge_length_mm
 from plankwright.model.build_up import Meeting
 from plankwright.model.findings import Finding
+from plankwright.model.room import Doorway
 from plankwright.model.shopping import Line
 from plankwright.model.trim import StockLength
 from plankwright.optimize.packing import pack
@@ -50,13 +51,15 @@ def transitions_part(job: BuyJob, found: tuple[Transition, ...]) -> Part:
     for transition in found:
         by_kind[transition.kind].append(transition)
     lines = [line for kind, group in by_kind.items() for line in _lines(job, kind, group)]
+    elsewhere = tuple(_elsewhere(job))
     if not found:
         note = "No doorway is written down, so no transition is on the list; trim runs through."
-        return Part("Transitions", (), (note,))
+        return Part("Transitions", (), elsewhere or (note,))
     if any(t.kind != "end cap" for t in found):
         lines.append(_track_screws(job, found))
     notes = (
         *(f"{t.where}: {t.kind}, {job.length(t.length_mm)}: {t.why}." for t in found),
+        *elsewhere,
         "Fix every track to the slab, never through the floating floor. Do not drill a slab that "
         "may hold heating, pipes, cables or tendons before it is scanned: use the adhesive that "
         "the track's leaflet names.",
@@ -87,15 +90,30 @@ def _doors(job: BuyJob) -> Iterator[Transition]:
             )  # fmt: skip
         return
     for door in job.doorways:
-        where = door.name or f"doorway in {door.edge}"
-        kind, why = _kind(job, where)
+        if door.transition == "none":
+            continue
+        where = _called(door)
+        kind, why = _kind(job, door)
         told = f"clear width {job.length(door.width_mm)}, {why}"
         yield Transition(where, kind, door.width_mm, told)
 
 
-def _kind(job: BuyJob, where: str) -> tuple[str, str]:
-    """The kind by the heights of both floors, where they are known."""
-    slab = job.slab
+def _called(door: Doorway) -> str:
+    return door.name or f"doorway in {door.edge}"
+
+
+def _elsewhere(job: BuyJob) -> Iterator[str]:
+    """A note for every transition that another list has."""
+    for door in job.doorways or ():
+        if door.transition == "none":
+            yield f"{_called(door)}: its transition is on the list of the other part of the floor."
+
+
+def _kind(job: BuyJob, door: Doorway) -> tuple[str, str]:
+    """The kind by the heights of both floors, where they are known or the same."""
+    if door.transition == "T-molding":
+        return "T-molding", "the same floor on both sides"
+    slab, where = job.slab, _called(door)
     meeting = None if slab is None else _meeting(slab.meetings, where)
     if slab is None or slab.layers is None or meeting is None or meeting.beyond_mm is None:
         return UNKNOWN, MEASURE

@@ -3,11 +3,11 @@
 Each part becomes a job of its own: the room cut along the middle of the T-moldings, with half a
 stem and the gap kept there. So each is planned, checked, drawn, laid and bought for like any other
 room, with its own direction and start line. Packs are counted over all parts; offcuts are not
-carried from one part to another.
+carried from one part to another. The T-molding of a break is bought for the larger part beside it.
 """
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 
 from shapely import LineString, Point, Polygon
@@ -18,7 +18,7 @@ from plankwright.errors import InputError
 from plankwright.geometry.parted import ON_MM, faces, lies_on, place_on
 from plankwright.model.job import Job
 from plankwright.model.plan import Plan
-from plankwright.model.room import Break, Doorway, Edge, Room
+from plankwright.model.room import Break, Bridged, Doorway, Edge, Room
 from plankwright.model.room import Point as Corner
 from plankwright.model.wishes import Wishes
 from plankwright.optimize.solve import Effort, never
@@ -82,22 +82,27 @@ def part_jobs(job: Job) -> tuple[Job, ...]:
             remedy="Write in_doorways = true or the leaflet's longest lengths under [breaks], or "
             "a break of your own under [[room.break]].",
         )
-    return tuple(
-        _part_job(parted, face, f"{job.name}, part {number}", reach)
-        for number, face in enumerate(found, start=1)
-    )
+    jobs: list[Job] = []
+    bought: set[Break] = set()
+    for number, face in enumerate(found, start=1):
+        beside = {e.name: _break_beside(e, room, reach) for e in Room(face).edges()}
+        jobs.append(_part_job(parted, face, f"{job.name}, part {number}", beside, bought))
+        bought.update(line for line in beside.values() if line is not None)
+    return tuple(jobs)
 
 
-def _part_job(job: Job, face: Polygon, name: str, reach: float) -> Job:
+def _part_job(
+    job: Job, face: Polygon, name: str, beside: Mapping[str, Break | None], bought: Set[Break]
+) -> Job:
+    """The job of one part; the T-moldings of the breaks in ``bought`` are another part's."""
     edges = list(Room(face).edges())
     whole = list(job.room.edges())
     under = {edge.name: _wall_under(edge, whole) for edge in edges}
     parts = {wall: edge for edge, wall in reversed(under.items()) if wall is not None}
-    beside = {edge.name: _break_beside(edge, job.room, reach) for edge in edges}
     room = Room(
         face,
         fixed=tuple(t for t in job.room.fixed if t.outline.intersection(face).area > ON_MM),
-        doorways=(*_doorways(job.room, edges, whole), *_at_breaks(edges, under, beside)),
+        doorways=(*_doorways(job.room, edges, whole), *_at_breaks(edges, under, beside, bought)),
         edge_gaps=tuple(_gaps(job, edges, under, beside)),
         name=name,
         openings=tuple(o for o in job.room.openings if _is_within(o.start, o.end, face)),
@@ -125,13 +130,18 @@ def _break_beside(edge: Edge, room: Room, reach: float) -> Break | None:
 
 
 def _at_breaks(
-    edges: Sequence[Edge], under: Mapping[str, str | None], beside: Mapping[str, Break | None]
+    edges: Sequence[Edge],
+    under: Mapping[str, str | None],
+    beside: Mapping[str, Break | None],
+    bought: Set[Break],
 ) -> Iterator[Doorway]:
     """Where a T-molding lies: no wall, so no baseboard either."""
     for edge in edges:
         line = beside[edge.name]
         if under[edge.name] is None and line is not None:
-            yield Doorway(edge.name, 0.0, edge.length_mm, name=line.name or "expansion break")
+            name = line.name or "expansion break"
+            bridged: Bridged = "none" if line in bought else "T-molding"
+            yield Doorway(edge.name, 0.0, edge.length_mm, name=name, transition=bridged)
 
 
 def _gaps(

@@ -35,7 +35,7 @@ def offer_parts(
             found = plan_parts(job, effort=Effort(seed=seed), stop=stop)
         except InputError as error:
             raise error.at(where) from None
-    written = [] if out is None else save_parts(found, out)
+    written = [] if out is None else save_parts(found, out, where)
     if json_output:
         plans = [summary_json(plan, plan_figures(plan)) for plan in found.plans]
         files = [str(path) for path in written]

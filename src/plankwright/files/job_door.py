@@ -3,7 +3,7 @@
 from plankwright.errors import RoomError
 from plankwright.files.job_walls import NamedWalls
 from plankwright.files.table import Length, Table, described
-from plankwright.model.room import Doorway
+from plankwright.model.room import Bridged, Doorway
 from plankwright.units import at_least, at_most
 
 
@@ -47,6 +47,11 @@ class DoorTable(Table):
         source="leaflet",
     )
     name: str = described("How you call it.", "")
+    transition: Bridged = described(
+        "What bridges it; between two parts of one floor a T-molding, or none to be bought, as it "
+        "is on the list of the other part.",
+        "by the heights",
+    )
 
 
 def make_doorway(door: DoorTable, number: int, walls: NamedWalls) -> Doorway:
@@ -71,4 +76,5 @@ def make_doorway(door: DoorTable, number: int, walls: NamedWalls) -> Doorway:
         gap_mm=door.gap,
         name=door.name,
         undercut_height_mm=door.undercut_height,
+        transition=door.transition,
     )

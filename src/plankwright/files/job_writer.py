@@ -86,6 +86,7 @@ def _door(doorway: Doorway) -> Document:
         "undercut_height": _length(doorway.undercut_height_mm),
         "gap": _length(doorway.gap_mm),
         "name": doorway.name,
+        "transition": doorway.transition,
     }
 
 

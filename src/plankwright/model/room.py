@@ -31,6 +31,7 @@ LEAF_MM = 40.0  # a door's leaf is about this thick (common practice)
 
 Point = tuple[float, float]
 Leaf = Literal["left", "middle", "right"]
+Bridged = Literal["by the heights", "T-molding", "none"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +107,8 @@ class Doorway:
     name : how the person calls it.
     undercut_height_mm : how high the jambs are undercut above what the boards lie on; None: just
         enough for a board.
+    transition : what bridges it: what the heights of both floors ask for; a T-molding, between two
+        parts of one floor; none to be bought, as it is on the list of the other part.
     """
 
     edge: str
@@ -117,6 +120,7 @@ class Doorway:
     gap_mm: float | None = None
     name: str = ""
     undercut_height_mm: float | None = None
+    transition: Bridged = "by the heights"
 
     def __post_init__(self) -> None:
         where = self.name or f"doorway in {self.edge}"
