@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely import MultiPolygon, Polygon
 from shapely.errors import GEOSException
@@ -18,6 +19,8 @@ from shapely.geometry.base import BaseGeometry
 from plankwright.geometry.frame import Floats
 from plankwright.geometry.slabs import Trapezoid, slabs
 from plankwright.model.plan import SCRAP_MM, SCRAP_MM2
+
+Ints = npt.NDArray[np.int64]
 
 ON_LINE_MM = 1e-3  # a corner this near a row line lies on it
 THREAD_MM = 0.04  # floor thinner than this beside a row line is rounding
@@ -190,18 +193,33 @@ def runs_on_lines(
 
     ``lines`` are v of the lines [mm], one for each polygon. Runs are joined end to end.
     """
+    found: list[list[Run]] = [[] for _ in polygons]
+    columns = (column.tolist() for column in line_runs(polygons, lines, within_mm))
+    for index, u0, u1 in zip(*columns, strict=True):
+        found[index].append((u0, u1))
+    return found
+
+
+def line_runs(
+    polygons: Sequence[Polygon], lines: Floats, within_mm: float = ON_LINE_MM
+) -> tuple[Ints, Floats, Floats]:
+    """The same as columns: index of the polygon, u0 and u1 of each run, by polygon and then u0."""
     rings, polygon_of = shapely.get_rings(np.array(polygons, dtype=np.object_), return_index=True)
     corners, ring_of = shapely.get_coordinates(rings, return_index=True)
     owner = polygon_of[ring_of]
-    on = np.abs(corners[:, 1] - lines[owner]) <= within_mm
-    begins = np.flatnonzero(
-        on[:-1] & on[1:] & (ring_of[:-1] == ring_of[1:]) & (corners[:-1, 0] != corners[1:, 0])
-    )
-    ends = np.sort(np.stack([corners[begins, 0], corners[begins + 1, 0]], axis=1), axis=1)
-    found: list[list[Run]] = [[] for _ in polygons]
-    for index, (u0, u1) in zip(owner[begins].tolist(), ends.tolist(), strict=True):
-        found[index].append((u0, u1))
-    return [joined(runs, within_mm) if len(runs) > 1 else runs for runs in found]
+    u, on = corners[:, 0], np.abs(corners[:, 1] - lines[owner]) <= within_mm
+    begins = np.flatnonzero(on[:-1] & on[1:] & (ring_of[:-1] == ring_of[1:]) & (u[:-1] != u[1:]))
+    low, high = np.minimum(u[begins], u[begins + 1]), np.maximum(u[begins], u[begins + 1])
+    order = np.lexsort((low, owner[begins]))
+    owner, low, high = owner[begins][order], low[order], high[order]
+    apart = owner * (np.ptp(u) + 2.0 * within_mm + 1.0) if len(u) else 0.0  # one long line
+    reached = np.maximum.accumulate(high + apart)
+    is_first = np.ones(len(low), np.bool_)
+    is_first[1:] = (low + apart)[1:] - reached[:-1] > within_mm
+    first = np.flatnonzero(is_first)
+    if len(first) == len(low):
+        return owner, low, high
+    return owner[first], low[first], np.maximum.reduceat(high, first)
 
 
 def joined(runs: Sequence[Run], gap: float) -> list[Run]:

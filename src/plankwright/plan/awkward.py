@@ -76,9 +76,9 @@ def _joined(plan: Plan, seams: Seams, ways: Ways) -> set[str]:
     """Ids of the pieces that join what lies along their row line."""
     back = {piece.id for i in ways.backwards for piece in seams.stretches[i].pieces}
     found: set[str] = set()
-    for meeting in seams.meetings:
-        wall_side = plan.pieces[meeting.wall_side].id
-        found.add(wall_side if wall_side in back else plan.pieces[meeting.room_side].id)
+    for below, above in seams.meetings:
+        wall_side = plan.pieces[below].id
+        found.add(wall_side if wall_side in back else plan.pieces[above].id)
     return found
 
 

@@ -259,9 +259,8 @@ def _owners(seams: Seams, ways: Ways) -> list[int]:
 def _side_by_side(plan: Plan, seams: Seams, pieces: list[Piece], first: int) -> list[Piece]:
     """The same order, but each piece of the second row as soon as what it joins lies."""
     joins: dict[str, set[str]] = {}
-    for meeting in seams.meetings:
-        below, above = plan.pieces[meeting.wall_side], plan.pieces[meeting.room_side]
-        joins.setdefault(above.id, set()).add(below.id)
+    for below, above in seams.meetings:
+        joins.setdefault(plan.pieces[above].id, set()).add(plan.pieces[below].id)
     row = list(seams.stretches[first].pieces)
     ids = {piece.id for piece in row}
     second = [
