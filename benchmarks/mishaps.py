@@ -73,13 +73,15 @@ def _wrong_end(now: _Moment) -> Mishap | None:
     rest = board.length_mm - piece.length_mm - now.plan.rules.kerf_mm
     kept: Ends = "near" if piece.near_end == "factory" else "far"
     other: Ends = "far" if kept == "near" else "near"
-    parts = [StockBoard(0, piece.length_mm, other if board.ends == "both" else "none")]
+    ends: Ends = other if board.ends == "both" else "none"
+    parts = [StockBoard(0, piece.length_mm, ends, label=f"{piece.id}/1")]
     if rest > 1.0:
-        parts.append(StockBoard(0, rest, kept))
+        parts.append(StockBoard(0, rest, kept, label=f"{piece.id}/2"))
     others = tuple(o.stock for o in now.shelf if o is not source)
     left = now.new_boards - (source is None)
     told = f"{piece.id}, {piece.length_mm:.0f} mm, was cut off the {other} end"
-    return Mishap("wrong end", told, now.state((*others, *parts), boards_left=left))
+    state = now.state((*others, *parts), boards_left=left, spoiled=(piece.id,))
+    return Mishap("wrong end", told, state)
 
 
 def _has_one_end(piece: Piece) -> bool:

@@ -10,6 +10,7 @@ from tests.drawing.sample_plans import small_plan
 from plankwright.application.lay_again import (
     Asked,
     again,
+    cut_in_vain,
     floor_state,
     room_of,
     shelf_boards,
@@ -22,15 +23,19 @@ from plankwright.application.plan_room import plan_room
 from plankwright.checker.check import check_plan
 from plankwright.errors import InputError
 from plankwright.guide.as_laid import WallShift
-from plankwright.guide.card_events import wrong_end_of
+from plankwright.guide.card_events import cut_of, wrong_end_of
 from plankwright.guide.events import (
     BoardDamaged,
     BoardsOpened,
     DistanceMeasured,
     Noted,
+    OffcutThrown,
     PieceCut,
     PieceDamaged,
     PieceLaid,
+    PieceSpoiled,
+    PlanTaken,
+    Undone,
     What,
 )
 from plankwright.model.board import Board
@@ -182,6 +187,8 @@ def test_the_wrong_end_finds_another_use(plan: Plan) -> None:
     assert check_plan(answer.plan).ok
     labels = {use.offcut.label for use in answer.shelf if use.pieces}
     assert f"{card.piece}/1" in labels or f"{card.piece}/2" in labels
+    reasons = {change.why for change in answer.changes}
+    assert any(why.startswith(f"{card.piece} was cut at the wrong end") for why in reasons)
     kept = {piece.id: piece for piece in plan.pieces if piece.id in day.state.laid}
     new = {piece.id: piece for piece in answer.plan.pieces}
     assert all(new[name].outline.equals(piece.outline) for name, piece in kept.items())
@@ -192,6 +199,26 @@ def test_the_wrong_end_finds_another_use(plan: Plan) -> None:
     assert finished.state.set_aside == {}
     assert finished.state.stock_um2 == finished.state.accounted_um2
     assert finished.state.boards_taken == day.state.boards_taken + answer.new_boards
+
+
+def test_a_cut_in_vain_is_one_of_the_plan_that_is_laid_now(plan: Plan) -> None:
+    day = laid(plan, 8)
+    card = next(c for c in day.cards[8:] if c.cut and c.cut.end in ("near", "far"))
+    while (step := next_step(day).card) is not None and step.piece != card.piece:
+        day = after(day, *step_done(day))
+    day = after(day, cut_of(card))
+    assert cut_in_vain(day) == frozenset()  # in the hand
+    spoiled = after(day, PieceSpoiled(card.piece))
+    assert cut_in_vain(spoiled) == {card.piece}
+    answer = again(spoiled, ROOM)
+    reasons = {change.why for change in answer.changes}
+    assert any(why.startswith(f"{card.piece} has to be cut again") for why in reasons)
+    assert cut_in_vain(after(spoiled, Undone(spoiled.log.events[-1].id))) == frozenset()
+    assert cut_in_vain(after(spoiled, PlanTaken(1))) == frozenset()
+    with pytest.raises(InputError, match="Plan again"):  # its offcut is there already
+        after(spoiled, *step_done(spoiled))
+    again_cut = after(spoiled, *(OffcutThrown(label) for label in spoiled.state.shelf))
+    assert cut_in_vain(after(again_cut, *step_done(again_cut))) == frozenset()  # cut again, laid
 
 
 def test_a_damaged_row_comes_up_and_its_good_pieces_go_on_the_shelf(plan: Plan) -> None:

@@ -18,9 +18,10 @@ from plankwright.guide.events import (
     PieceLifted,
     PieceShelved,
     PieceSpoiled,
+    PlanTaken,
     What,
 )
-from plankwright.guide.laying_state import Held, LayingState, OnShelf, apply
+from plankwright.guide.laying_state import Held, LayingState, OnShelf, apply, taken_back
 from plankwright.guide.offcuts_left import odd_rests
 from plankwright.guide.replan import Replanned, plan_again
 from plankwright.model.plan import Piece, Plan, StockBoard
@@ -142,10 +143,30 @@ def floor_state(day: Day, asked: Asked, bought: int | None = None) -> FloorState
         row_width_mm=laid_row_width(day.plan, state),
         walls=asked.walls,
         lifted_rows=asked.lifted_rows,
-        spoiled=tuple(name for name in sorted(damaged) if _row(name) in asked.lifted_rows),
+        spoiled=tuple(
+            sorted({
+                *(name for name in damaged if _row(name) in asked.lifted_rows),
+                *cut_in_vain(day),
+            })
+        ),
         second_batch_row=asked.second_batch_row,
         second_batch_left=second,
     )  # fmt: skip
+
+
+def cut_in_vain(day: Day) -> frozenset[str]:
+    """Pieces of the plan that is laid now whose cut went wrong: they have to be cut again."""
+    back = {*taken_back(day.log.events), *day.state.set_aside}
+    found: set[str] = set()
+    for event in reversed(day.log.events):
+        if event.id in back:
+            continue
+        if isinstance(event.what, PlanTaken):
+            break
+        if isinstance(event.what, PieceSpoiled | PieceShelved):
+            found.add(event.what.piece)
+    known = {piece.id for piece in day.plan.pieces}
+    return frozenset(found & known - set(day.state.hand) - set(day.state.laid))
 
 
 def is_as_planned(day: Day) -> bool:

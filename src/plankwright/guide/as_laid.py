@@ -65,7 +65,8 @@ class FloorState:
     row_width_mm : what a row really covers, measured over several rows; None: as planned.
     walls : walls that were measured elsewhere than planned.
     lifted_rows : rows whose pieces come up; whole ones go back to the shelf.
-    spoiled : pieces of lifted rows, or cut ones, that cannot be used again.
+    spoiled : pieces of lifted rows, or cut ones, that cannot be used again; what a cut at the wrong
+        end left is on the shelf as ``3.1.4/1`` and ``3.1.4/2``.
     second_batch_row : from this row on only boards of the second batch are used; None: one batch.
     second_batch_left : whole boards of the second batch; None when nobody counted.
     """

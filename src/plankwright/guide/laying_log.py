@@ -9,10 +9,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from plankwright.errors import InputError
-from plankwright.guide.events import Event, Undone, What, event_entry
+from plankwright.guide.events import Event, PieceCut, Undone, What, event_entry
 from plankwright.guide.laying_state import LayingState, apply, fold, fold_without, taken_back
 
 EVENTS_A_MARK = 256
+CUT_REMEDY = "Plan again: what is on the shelf is used, and the piece gets another board."
 Mark = tuple[int, LayingState]  # the state after the first so many events
 
 
@@ -66,7 +67,8 @@ class LayingLog:
             log = self._with_last(event)
         reason = log.state.set_aside.get(event.id)
         if reason is not None:
-            raise InputError(reason, where=event.kind, value=_told(event))
+            remedy = CUT_REMEDY if isinstance(event.what, PieceCut) else ""
+            raise InputError(reason, where=event.kind, value=_told(event), remedy=remedy)
         return log
 
     def merged(self, events: Iterable[Event]) -> "LayingLog":

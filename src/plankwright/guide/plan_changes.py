@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plankwright.guide.as_laid import FloorState
+from plankwright.guide.change_reasons import ChangeReasons
 from plankwright.guide.offcuts_left import Offcut
 from plankwright.model.plan import Piece, Plan
 from plankwright.plan.saw_cuts import piece_figure
@@ -38,8 +39,7 @@ class _Changes:
         self._unit = parse_unit(new.unit)
         self._before = {piece.id: piece for piece in old.pieces}
         self._laid = set(new.laid)
-        self._offcuts = {offcut.stock.id: offcut for offcut in shelf}
-        self._origins = {offcut.board for offcut in shelf}
+        self._reasons = ChangeReasons(old, new, state, shelf)
 
     def all(self) -> list[Change]:
         """Rows in laying order, what changed in each."""
@@ -70,9 +70,9 @@ class _Changes:
             told = ", ".join(self._size(piece) for piece in moved)
             return [Change(where, told, self._why(moved))]
         return [
-            Change(piece.id, self._source(piece), self._why([piece]))
+            Change(piece.id, self._reasons.source(piece), self._why_from_elsewhere(piece))
             for piece in open_pieces
-            if self._has_other_source(piece)
+            if self._reasons.is_from_elsewhere(piece)
         ]
 
     def _has_other_size(self, piece: Piece) -> bool:
@@ -94,34 +94,9 @@ class _Changes:
             return f"a little {more[now < before]}, {new} still"
         return f"{new} {which}, not {old}"
 
-    def _has_other_source(self, piece: Piece) -> bool:
-        """Whether a piece is cut from something else than the old plan says."""
-        return self._source_now(piece) != self._source_before(self._before[piece.id])
-
-    def _source_before(self, piece: Piece) -> object:
-        """A board that was begun, by its number; or a new one, by the other pieces cut from it."""
-        together = {p.id for p in self._old.pieces if p.board == piece.board}
-        if together & self._laid or piece.board in {board.id for board in self._old.stock}:
-            return piece.board
-        return frozenset(together)
-
-    def _source_now(self, piece: Piece) -> object:
-        offcut = self._offcuts.get(piece.board)
-        if offcut is not None:
-            return offcut.board if offcut.board is not None else ("other", offcut.stock.id)
-        return frozenset(p.id for p in self._new.pieces if p.board == piece.board)
-
-    def _source(self, piece: Piece) -> str:
-        offcut = self._offcuts.get(piece.board)
-        if offcut is not None:
-            label = offcut.stock.label
-            size = piece_figure(offcut.stock.length_mm, self._unit)
-            named = f"offcut {label}" if label else f"the offcut of {size}"
-            return f"is cut from {named}"
-        if piece.label:
-            first = next(p for p in self._new.pieces if p.board == piece.board)
-            return f"is cut from what {first.id} leaves"
-        return "is cut from a new board"
+    def _why_from_elsewhere(self, piece: Piece) -> str:
+        """Why a piece of the planned size has another source."""
+        return self._reasons.of_source(piece) or self._why([piece])
 
     def _why(self, pieces: Sequence[Piece]) -> str:
         """The nearest reason: the wall, the row width, an offcut gone, or boards spared."""
@@ -132,24 +107,17 @@ class _Changes:
         if wider and self._state.row_width_mm is not None:
             ten = format_length(10.0 * self._state.row_width_mm, self._unit)
             return f"ten laid rows measure {ten} across"
-        lost = [self._before[p.id] for p in known if self._is_lost(self._before[p.id])]
-        if lost:
-            name = f"offcut {lost[0].label}" if lost[0].label else "the offcut"
-            return f"{name} for {lost[0].id} is not there any more"
+        if lost := self._reasons.lost([self._before[piece.id] for piece in known]):
+            return lost
         if self._state.second_batch_row is not None:
             return f"the second batch begins at row {self._state.second_batch_row}"
         if self._state.walls:
             return self._wall()
-        return "the fewest new boards are needed so, with what is at hand"
+        return self._reasons.of_rows()
 
     def _reaches_wall(self, pieces: Sequence[Piece]) -> bool:
         last = {(p.row, p.stretch): p.seat for p in self._new.pieces}
         return any(p.seat in (1, last[p.row, p.stretch]) for p in pieces)
-
-    def _is_lost(self, piece: Piece) -> bool:
-        """Whether the board that a piece was to be cut from is begun, and nothing of it at hand."""
-        begun = isinstance(self._source_before(piece), int)
-        return begun and piece.board not in self._origins
 
     def _wall(self) -> str:
         if not self._state.walls:
