@@ -74,6 +74,8 @@ def test_the_unit_and_the_layer_can_be_said(client: httpx.Client) -> None:
     inches = found_in(client, "a.dxf", content, unit="in", layer="ROOMS")
     assert inches["unit"] == "in"
     assert inches["rooms"][0]["size"] == '160" × 120"'
+    told = found_in(client, "a.dxf", content, unit="in", told_in="m")
+    assert told["rooms"][0]["size"] == "4.064 × 3.048 m"
     wrong = found_in(client, "a.dxf", content, layer="WALLZ")
     assert "WALLZ" in wrong["error"]["message"] + str(wrong["error"]["value"])
     assert "--" not in str(wrong)

@@ -15,7 +15,7 @@ from plankwright.files.job_writer import job_document
 from plankwright.files.reader_process import read_apart
 from plankwright.files.source import LARGEST_BYTES, Kind, kind_of
 from plankwright.model.findings import Finding
-from plankwright.model.found_rooms import FoundRoom, FoundRooms
+from plankwright.model.found_rooms import DOUBTS, FoundRoom, FoundRooms
 from plankwright.units import Unit, format_length
 from plankwright.web.picture import area_words, rings_of
 from plankwright.web.refusals import BODY, RefusedError, may_refuse
@@ -34,6 +34,10 @@ Name = Annotated[
 ]
 FileUnit = Annotated[
     Unit | None, Query(description="What the drawing counts in; as the file says if not given.")
+]
+ToldIn = Annotated[
+    Unit | None,
+    Query(description="Unit of the sizes that are told; to suit the file if not given."),
 ]
 Layer = Annotated[
     str | None,
@@ -55,14 +59,18 @@ def rooms_router(workshop: Workshop) -> APIRouter:
 
     @router.post("/rooms", status_code=202, responses=may_refuse(*BODY), openapi_extra=BYTES)
     async def find(
-        request: Request, name: Name, unit: FileUnit = None, layer: Layer = None
+        request: Request,
+        name: Name,
+        unit: FileUnit = None,
+        layer: Layer = None,
+        told_in: ToldIn = None,
     ) -> Standing:
         """Begin to look for rooms in a drawing: DXF, IFC or GeoJSON, the body of the request.
 
         The file is read in a process of its own with limits of time and memory, and kept nowhere.
         Its result: `rooms` (each `name`, `area`, `size`, its `outline`, and `document`, the
         tables `job` and `room` of a job with it), `left` (rooms beyond the most that are
-        offered), `unit` as it was understood, and `findings`.
+        offered), `unit` as it was understood, `doubts` about all of them, and `findings`.
         """
         shown = shown_name(name)
         kind = _drawing_kind(shown)
@@ -71,7 +79,8 @@ def rooms_router(workshop: Workshop) -> APIRouter:
 
         def look(work: Work) -> dict[str, Any]:
             with one_at_a_time:
-                return rooms_of(_read(content, kind, shown, unit, layer, work))
+                found = _read(content, kind, shown, unit, layer, work)
+            return rooms_of(found, told_in or found.job_unit)
 
         return workshop.start("rooms", look).shown()
 
@@ -130,30 +139,36 @@ def _on_page(finding: Finding, path: Path, name: str) -> Finding:
     return replace(finding, where=where, remedy=remedy)
 
 
-def rooms_of(found: FoundRooms) -> dict[str, Any]:
-    """The rooms of a drawing as the page shows them."""
+def rooms_of(found: FoundRooms, unit: Unit) -> dict[str, Any]:
+    """The rooms of a drawing as the page shows them, sizes in ``unit``."""
+    ids = {room.id for room in found.rooms}
+    doubts = [f for f in found.findings if f.code in DOUBTS and f.where not in ids]
     return {
         "unit": found.unit,
-        "rooms": [_room(found, room) for room in found.rooms[:MOST_ROOMS]],
+        "rooms": [_room(found, room, unit) for room in found.rooms[:MOST_ROOMS]],
         "left": max(0, len(found.rooms) - MOST_ROOMS),
+        "doubts": [finding_of(finding) for finding in doubts],
         "findings": [finding_of(finding) for finding in found.findings],
     }
 
 
-def _room(found: FoundRooms, room: FoundRoom) -> dict[str, Any]:
-    unit = found.job_unit
-    wide, deep = (format_length(side * 1e3, unit) for side in room.extent_m)
+def _room(found: FoundRooms, room: FoundRoom, unit: Unit) -> dict[str, Any]:
+    wide, deep = (side * 1e3 for side in room.extent_m)
+    with_unit = unit in ("in", "ft")
+    size = f"{format_length(wide, unit, with_unit=with_unit)} × {format_length(deep, unit)}"
     document = job_document(found_job(found, room))
     return {
         "id": room.id,
         "name": room.room.name,
         "storey": room.storey,
         "area": area_words(room.area_m2, unit),
-        "size": f"{wide} × {deep}",
+        "size": size,
         "doors": len(room.room.doorways),
         "fixed": len(room.room.fixed),
         "outline": rings_of(room.room.outline),
-        "doubts": [finding_of(finding) for finding in found.doubts_about(room)],
+        "doubts": [
+            finding_of(f) for f in found.findings if f.code in DOUBTS and f.where == room.id
+        ],
         "document": {"job": document["job"], "room": _without_empty(document["room"])},
     }
 

@@ -2,6 +2,7 @@
 
 import { board } from './strings/board.js';
 import { buy } from './strings/buying.js';
+import { drawings } from './strings/drawings.js';
 import { lay, mishaps } from './strings/laying.js';
 import { list } from './strings/list.js';
 import { measure, things } from './strings/measuring.js';
@@ -38,6 +39,6 @@ export const words = {
   goOn: (/** @type {string} */ step) => `Go on: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
   print: 'Print',
   noNetwork: 'There is no network',
-  measure, things, slab, board, plan, piece, list, buy, lay, mishaps, choices, compare, pair, share,
+  measure, things, drawings, slab, board, plan, piece, list, buy, lay, mishaps, choices, compare, pair, share,
   trim, tell,
 };

@@ -4,6 +4,7 @@ import { h, refill } from '../dom.js';
 import { AwayError, RefusedError, call, send } from '../net.js';
 import { sentence } from '../fields.js';
 import { words } from '../strings.js';
+import { DRAWINGS, RoomFile, isDrawing } from '../steps/room_file.js';
 import { shareDetails } from './share.js';
 
 const w = words.list;
@@ -39,7 +40,8 @@ export async function jobsPage(page) {
         h('button', { class: 'word', type: 'button', onclick: async () => { await call('POST', `/api/jobs/${job.id}/take-out`); again(); } }, w.takeOut))))),
     h('div', { class: 'row' },
       h('label', { class: 'other', for: 'bring' }, w.bring),
-      h('input', { class: 'unseen', id: 'bring', type: 'file', accept: '.toml,.json,.geojson', onchange: (/** @type {Event} */ event) => bring(event) })),
+      h('input', { class: 'unseen', id: 'bring', type: 'file', accept: `.toml,.json,${DRAWINGS}`, onchange: (/** @type {Event} */ event) => bring(event) })),
+    h('div', { id: 'brought' }),
     shareDetails(),
     h('p', { id: 'refused', class: 'crayon', role: 'alert' }),
     h('p', { class: 'pencil', id: 'place' })));
@@ -73,6 +75,7 @@ async function newJob(body, step = 'measure') {
 async function bring(event) {
   const file = /** @type {HTMLInputElement} */ (event.target).files?.[0];
   if (!file) return;
+  if (await isDrawing(file)) return showRooms(file);
   try {
     const job = await call('POST', '/api/jobs/import', { text: await file.text(), name: file.name });
     location.hash = `#/job/${job.id}/measure`;
@@ -81,6 +84,13 @@ async function bring(event) {
     const place = document.getElementById('refused');
     if (place) place.textContent = told;
   }
+}
+
+/** The rooms of a drawing; the one that is taken begins a job. @param {File} file */
+function showRooms(file) {
+  const place = document.getElementById('brought');
+  const rooms = new RoomFile(() => place && refill(place, rooms.view()), (room) => newJob({ document: room.document }));
+  rooms.read(file);
 }
 
 /** The jobs this device remembers, when the server is away. */

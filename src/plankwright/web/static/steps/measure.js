@@ -4,6 +4,7 @@ import { h } from '../dom.js';
 import { bareField, checks, choice, sentence, toldAt } from '../fields.js';
 import { words } from '../strings.js';
 import { cornerGrips, drawnFields, startDrawing } from './corners.js';
+import { RoomFile } from './room_file.js';
 import { fixedThings, thingGrips } from './things.js';
 import { freePairs, isGrowing, setWalls, typedWalls } from './tape.js';
 
@@ -28,7 +29,7 @@ function view(bench) {
     !begun && h('p', {}, w.begin),
     h('div', { class: 'two' }, unitField(bench), !drawn && tape.walls.length > 0 && squareField(bench)),
     drawn ? drawnFields(bench) : wallFields(bench),
-    !drawn && !bench.measured?.room && h('p', {}, h('button', { class: 'word', type: 'button', onclick: () => startDrawing(bench) }, w.drawInstead)),
+    !drawn && !bench.measured?.room && otherWays(bench),
     !drawn && tape.corners.length > 3 && isClosed(bench) && !isGrowing(bench) && diagonalFields(bench),
     isGrowing(bench) ? h('p', { class: 'pencil' }, w.growing) : (drawn || isClosed(bench)) && verdict(bench),
     bench.measured?.room && !isGrowing(bench) && fixedThings(bench),
@@ -40,6 +41,30 @@ function view(bench) {
 function isClosed(bench) {
   const { walls, corners } = bench.tape;
   return corners.length > 2 && (Array.isArray(bench.job.document.room?.walls) || typedWalls(walls) === corners.length);
+}
+
+/** Without a tape: the room drawn by hand, or taken from a drawing. @param {Bench} bench */
+function otherWays(bench) {
+  const file = (bench.kept.roomFile ??= new RoomFile(() => bench.fillColumn(), (room) => takeRoom(bench, room)));
+  file.toldIn = bench.job.unit;
+  return [
+    h('p', { class: 'row' },
+      h('button', { class: 'word', type: 'button', onclick: () => startDrawing(bench) }, w.drawInstead),
+      file.field('word')),
+    !file.file && h('p', { class: 'pencil' }, words.drawings.how),
+    file.view(),
+  ];
+}
+
+/** The room of a drawing becomes the job's. @param {Bench} bench @param {import('./room_file.js').FoundRoom} room */
+function takeRoom(bench, room) {
+  bench.kept.roomFile.close();
+  bench.job.change('', (document) => {
+    document.room = room.document.room;
+    document.job = { ...room.document.job, ...document.job, name: document.job?.name || room.document.job.name };
+    delete document.laying;
+  });
+  bench.say(words.drawings.taken(room.name));
 }
 
 /** @param {Bench} bench */

@@ -5,7 +5,7 @@ export const list = {
   newJob: 'Start a job',
   demo: 'Play with the demo room',
   empty: 'No jobs yet. Start one with a tape in your hand, or play with the demo room first: nothing can be broken.',
-  bring: 'Bring in a job file',
+  bring: 'Bring in a job file or a drawing',
   copy: 'Copy',
   file: 'Job file',
   remove: 'Put away',
