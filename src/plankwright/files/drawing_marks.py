@@ -6,6 +6,7 @@ import shapely
 from shapely import LineString, Polygon
 
 Spot = tuple[float, float]
+Block = tuple[str, int]  # the name of a block, and which of the drawing's blocks it is
 WHOLE_SHARE = 0.98  # of what a line that crosses itself encloses, for its largest part to be all
 
 
@@ -17,6 +18,7 @@ class Stroke:
     ----------
     layer, kind, handle : where it stands in the file.
     points : its corners; a closed one does not repeat its first.
+    blocks : those it is part of, the outermost first.
     """
 
     layer: str
@@ -24,6 +26,7 @@ class Stroke:
     handle: str
     points: tuple[Spot, ...]
     closed: bool = False
+    blocks: tuple[Block, ...] = ()
 
     @property
     def origin(self) -> str:

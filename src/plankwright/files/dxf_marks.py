@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from plankwright.errors import FileError, shorten
-from plankwright.files.drawing_marks import Marks, Spot, Stroke, Swing, Words
+from plankwright.files.drawing_marks import Block, Marks, Spot, Stroke, Swing, Words
 from plankwright.files.source import LARGEST_BYTES, read_bytes
 
 MOST_ENTITIES = 200_000  # in the file
@@ -144,6 +144,9 @@ class _Budget:
             )
 
 
+_Opened = tuple[str, tuple[Block, ...], Any]  # layer, blocks, entity
+
+
 @dataclass(slots=True)
 class DxfDrawing:
     """An opened DXF file."""
@@ -151,7 +154,8 @@ class DxfDrawing:
     document: Any
     where: str
     faults: tuple[str, ...] = ()
-    _opened: "list[tuple[str, Any]] | None" = field(default=None)
+    _opened: "list[_Opened] | None" = field(default=None)
+    _places: int = 0
     _left: Counter[str] = field(default_factory=Counter)
     _stamps: list[Words] = field(default_factory=list)
     _troubles: list[str] = field(default_factory=list)
@@ -176,13 +180,13 @@ class DxfDrawing:
         words: list[Words] = []
         swings: list[Swing] = []
         unread = 0
-        for layer, entity in self._opened:
+        for layer, blocks, entity in self._opened:
             try:
                 match entity.dxftype():
                     case "TEXT" | "MTEXT":
                         words.extend(_words(entity, layer))
                     case _:
-                        strokes.extend(_stroke(entity, layer, flatness, budget))
+                        strokes.extend(_stroke(entity, layer, blocks, flatness, budget))
                         swings.extend(_swing(entity, layer))
             except (FileError, MemoryError):
                 raise
@@ -214,9 +218,9 @@ class DxfDrawing:
         return total
 
     def _open(
-        self, entities: Any, inherited: str, path: tuple[str, ...], budget: _Budget
-    ) -> Iterator[tuple[str, Any]]:
-        """Every entity with its layer; blocks opened in their place."""
+        self, entities: Any, inherited: str, path: tuple[Block, ...], budget: _Budget
+    ) -> Iterator[_Opened]:
+        """Every entity with its layer and its blocks; blocks opened in their place."""
         for entity in entities:
             budget.take_entity()
             kind = entity.dxftype()
@@ -225,18 +229,18 @@ class DxfDrawing:
             if kind == "INSERT":
                 yield from self._insert(entity, layer, path, budget)
             elif kind in CURVES or kind in ("TEXT", "MTEXT"):
-                yield layer, entity
+                yield layer, path, entity
             elif kind not in QUIET:
                 self._left[kind] += 1
 
     def _insert(
-        self, insert: Any, layer: str, path: tuple[str, ...], budget: _Budget
-    ) -> Iterator[tuple[str, Any]]:
+        self, insert: Any, layer: str, path: tuple[Block, ...], budget: _Budget
+    ) -> Iterator[_Opened]:
         name = str(insert.dxf.get("name", ""))
         for attribute in insert.attribs:
             budget.take_entity()
             self._stamps.extend(_stamp(attribute, insert, layer))
-        if name in path:
+        if name in {known for known, _ in path}:
             self._say(f"block {name} contains itself and was opened once")
             return
         if len(path) >= DEEPEST_BLOCK:
@@ -245,7 +249,9 @@ class DxfDrawing:
         try:
             places = insert.multi_insert() if insert.mcount > 1 else (insert,)
             for place in places:
-                yield from self._open(place.virtual_entities(), layer, (*path, name), budget)
+                self._places += 1
+                inner = (*path, (name, self._places))
+                yield from self._open(place.virtual_entities(), layer, inner, budget)
         except (FileError, MemoryError):
             raise
         except Exception:  # as above
@@ -266,7 +272,9 @@ class DxfDrawing:
         return sum(1 for d in dimensions if d.dxf.get("dimstyle", "") in styles)
 
 
-def _stroke(entity: Any, layer: str, flatness: float | None, budget: _Budget) -> Iterator[Stroke]:
+def _stroke(
+    entity: Any, layer: str, blocks: tuple[Block, ...], flatness: float | None, budget: _Budget
+) -> Iterator[Stroke]:
     flattened, is_closed = _flattened(entity, flatness)
     points = _distinct(flattened)
     if len(points) > MOST_POINTS_EACH or not all(map(_is_near, points)):
@@ -277,7 +285,7 @@ def _stroke(entity: Any, layer: str, flatness: float | None, budget: _Budget) ->
         points.pop()
     if len(points) >= 2:
         handle = str(entity.dxf.get("handle") or "")
-        yield Stroke(layer, entity.dxftype(), handle, tuple(points), closed)
+        yield Stroke(layer, entity.dxftype(), handle, tuple(points), closed, blocks)
 
 
 def _flattened(entity: Any, flatness: float | None) -> tuple[list[Spot], bool]:

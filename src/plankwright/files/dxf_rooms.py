@@ -28,6 +28,7 @@ from plankwright.files.dxf_outlines import (
     listed,
     look_for_outlines,
 )
+from plankwright.files.dxf_things import Things, find_things, told_of_things, without_things
 from plankwright.files.room_names import (
     RoomWords,
     SizeLabel,
@@ -35,6 +36,7 @@ from plankwright.files.room_names import (
     name_rooms,
     size_labels,
 )
+from plankwright.files.standing_things import fixed_in
 from plankwright.files.wall_lines import Closing
 from plankwright.model.findings import Finding
 from plankwright.model.found_rooms import FoundRoom, FoundRooms, job_unit
@@ -72,13 +74,15 @@ def read_dxf_rooms(path: Path, *, unit: Unit | None = None, layer: str | None = 
     settled, about_unit = _settle_unit(rough, where, unit, layer)
     mm_per = float(MM_PER[settled])
     marks = drawing.marks(FLAT_MM / mm_per).scaled(mm_per)
-    looked = look_for_outlines(marks, where, layer, job_unit(settled))
-    rooms, about_rooms = _named(looked, marks, settled, where)
+    looked = look_for_outlines(without_things(marks, layer), where, layer, job_unit(settled))
+    things = find_things(marks, layer)
+    rooms, about_rooms = _named(looked, marks, things, settled, where)
     findings = (
         *(Finding("import-damaged", where, fault, COMPARE) for fault in marks.faults),
         *about_unit,
         *looked.told,
         *_left(marks, where),
+        *told_of_things(things, rooms, where),
         *about_rooms,
     )
     shown = set(looked.layers)
@@ -120,7 +124,8 @@ def _closed(marks: Marks) -> list[Polygon]:
 def _evidence(rough: Marks, unit: Unit, layer: str | None) -> Evidence:
     """The evidence with the rooms that are found when the drawing is read in a unit."""
     mm_per = float(MM_PER[unit])
-    looked = look_for_outlines(rough.scaled(mm_per), "", layer, unit)
+    scaled = without_things(rough.scaled(mm_per), layer)
+    looked = look_for_outlines(scaled, "", layer, unit)
     rooms = [shapely.transform(o.polygon, lambda xy: xy / mm_per) for o in looked.outlines]
     return gather(rough, rooms, size_labels(rough.words))
 
@@ -129,7 +134,7 @@ def _evidence(rough: Marks, unit: Unit, layer: str | None) -> Evidence:
 
 
 def _named(
-    looked: Looked, marks: Marks, unit: Unit, where: str
+    looked: Looked, marks: Marks, things: Things, unit: Unit, where: str
 ) -> tuple[tuple[FoundRoom, ...], list[Finding]]:
     polygons = [outline.polygon for outline in looked.outlines]
     words = name_rooms(polygons, marks.words)
@@ -142,7 +147,9 @@ def _named(
         ids.add(key)
         name = " ".join(part for part in (told.name, told.number) if part) or f"room {key}"
         try:
-            room = Room(outline.polygon, doorways=_doorways(outline, marks.swings), name=name)
+            doorways = _doorways(outline, marks.swings)
+            fixed = tuple(fixed_in(outline.polygon, things.feet))
+            room = Room(outline.polygon, fixed, doorways, name=name)
         except InputError as error:
             findings.append(
                 Finding("import-left", key, f"the outline {outline.origin} was left: {error}")

@@ -20,9 +20,10 @@ from shapely.geometry.base import BaseGeometry
 from plankwright.errors import FileError, InputError, shorten
 from plankwright.files.drawing_units import UNIT_WORDS
 from plankwright.files.source import LARGEST_BYTES, read_bytes
+from plankwright.files.standing_things import Foot, fixed_in
 from plankwright.model.findings import Finding
 from plankwright.model.found_rooms import FoundRoom, FoundRooms
-from plankwright.model.room import Doorway, Edge, FixedKind, FixedThing, Room
+from plankwright.model.room import Doorway, Edge, FixedKind, Room
 from plankwright.units import Unit
 
 MOST_SPACES = 5_000
@@ -34,9 +35,7 @@ GRID_MM = 0.001
 DOOR_REACH_MM = 600.0  # from a door's middle to the wall's face: half a thick wall
 ABOVE_MM, BELOW_MM = 500.0, 300.0  # where a thing on a room's floor begins or a door stands
 STANDS_MM = 1_000.0  # a thing that ends lower than this above the floor is no column
-LEAST_FOOT_MM2 = 2_000.0
 AREA_SLACK = 0.01  # of a written area
-THIN_MM = 5.0
 FIXED: tuple[tuple[str, FixedKind], ...] = (
     ("IfcColumn", "post"),
     ("IfcStairFlight", "stair"),
@@ -190,7 +189,7 @@ def _rooms(
             body = _body(space, settings)
             outline = _whole(body.foot())
             doors = tuple(_doorways(outline, body.low_mm, things))
-            fixed = tuple(_fixed(outline, body.low_mm, things))
+            fixed = tuple(fixed_in(outline, _feet(body.low_mm, things)))
             room = Room(outline, fixed, doors, name=name)
         except InputError as error:
             findings.append(Finding("import-left", key, f"space {name} was left: {error.message}"))
@@ -318,23 +317,13 @@ def _scale(model: Any) -> float:
     return float(ifcopenshell.util.unit.calculate_unit_scale(model)) * MM_PER_M
 
 
-def _fixed(outline: Polygon, floor_mm: float, things: Sequence[_Thing]) -> Iterator[FixedThing]:
-    """The feet of columns and stairs that stand on a room's floor, within it."""
+def _feet(floor_mm: float, things: Sequence[_Thing]) -> Iterator[Foot]:
+    """What columns and stairs cover of a floor at a height."""
     kinds = dict(FIXED)
-    inner = outline.buffer(-THIN_MM)
-    taken: BaseGeometry = Polygon()
     for thing in things:
-        if thing.kind == "IfcDoor" or not _stands_on(thing, floor_mm):
-            continue
-        shadow = thing.body.shadow(floor_mm - BELOW_MM, floor_mm + STANDS_MM)
-        if not shadow.intersects(inner):
-            continue
-        foot = shadow.intersection(outline).difference(taken)
-        for part in shapely.get_parts(foot):
-            if isinstance(part, Polygon) and part.area >= LEAST_FOOT_MM2:
-                whole = Polygon(part.exterior).simplify(0.5)
-                taken = taken.union(whole)
-                yield FixedThing(kinds[thing.kind], whole, name=kinds[thing.kind])
+        if thing.kind != "IfcDoor" and _stands_on(thing, floor_mm):
+            shadow = thing.body.shadow(floor_mm - BELOW_MM, floor_mm + STANDS_MM)
+            yield Foot(kinds[thing.kind], shadow)
 
 
 def _stands_on(thing: _Thing, floor_mm: float) -> bool:

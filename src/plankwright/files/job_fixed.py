@@ -76,7 +76,7 @@ def make_fixed(table: FixedTable, number: int, points: Mapping[str, Point]) -> F
         circle = _circle(table, at)
         return FixedThing(
             kind=table.kind,
-            outline=_circumscribed(circle) if circle else _outline(table, at),
+            outline=circumscribed(circle) if circle else _outline(table, at),
             gap_mm=table.gap,
             name=table.name,
             circle=circle,
@@ -126,7 +126,7 @@ def _outline(table: FixedTable, at: Point) -> Polygon:
     return affinity.rotate(outline, table.turned, origin=at) if table.turned else outline
 
 
-def _circumscribed(circle: tuple[float, float, float]) -> Polygon:
+def circumscribed(circle: tuple[float, float, float]) -> Polygon:
     """A polygon round the circle: nowhere nearer to the center than the thing itself."""
     x, y, diameter = circle
     radius = diameter / 2.0 / math.cos(math.pi / CIRCLE_SIDES)
