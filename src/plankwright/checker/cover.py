@@ -16,6 +16,7 @@ from plankwright.checker.verdict import Fault
 from plankwright.checker.view import (
     HAIR_MM,
     TOLERANCE_MM,
+    Flags,
     Ints,
     Shapes,
     View,
@@ -42,7 +43,8 @@ def cover_faults(view: View) -> Iterator[Fault]:
         )
     floor = view.floor
     shapely.prepare(floor)
-    doubtful = view.outlines[~shapely.contains_properly(floor, view.outlines)]
+    doubtful = view.outlines[~_in_plain_rows(view)]
+    doubtful = doubtful[~shapely.contains_properly(floor, doubtful)]
     for part in wide_parts(shapely.difference(doubtful, floor)):
         yield Fault(
             "outside",
@@ -79,6 +81,19 @@ def _overlaps(view: View) -> Iterator[Fault]:
                 f"{view.name(i)} {view.name(j)}",
                 f"{wide.area:.0f} mm² lie over each other near {view.point(wide)}",
             )
+
+
+def _in_plain_rows(view: View) -> Flags:
+    """Which pieces lie within the bounds of their row's strip, where that is a rectangle."""
+    if len(view.strips) == 0:
+        return np.zeros(len(view.rows), np.bool_)
+    strip = np.clip(view.rows - view.strip_rows[0], 0, len(view.strips) - 1)
+    within = shapely.bounds(view.strips)[strip] - view.boxes
+    inside = (within[:, :2] <= 0.0).all(axis=1) & (within[:, 2:] >= 0.0).all(axis=1)
+    flags: Flags = (
+        inside & are_rectangles(view.strips)[strip] & (view.strip_rows[strip] == view.rows)
+    )
+    return flags
 
 
 def _covered(view: View) -> Shapes:

@@ -6,26 +6,27 @@ from itertools import combinations
 import numpy as np
 import shapely
 
-from plankwright.checker.placing import Placing, shape_in_board
+from plankwright.checker.placing import Placings, shape_in_board
 from plankwright.checker.verdict import Fault
 from plankwright.checker.view import ROUNDING_MM, View
 from plankwright.model.plan import Piece
 
-Boards = dict[int, list[Placing]]
+Boards = dict[int, list[int]]
+"""Indices of the pieces cut from each board."""
 
 
-def cut_faults(view: View, placings: list[Placing]) -> Iterator[Fault]:
+def cut_faults(view: View, placings: Placings) -> Iterator[Fault]:
     """Pieces off their board, without a kerf between them, or with labels that do not fit."""
     yield from _rectangle_faults(view)
+    yield from _off_board(view, placings)
     boards: Boards = {}
-    for placing in placings:
-        boards.setdefault(view.plan.pieces[placing.index].board, []).append(placing)
-        yield from _off_board(view, placing)
+    for index, piece in enumerate(view.plan.pieces):
+        boards.setdefault(piece.board, []).append(index)
     for shared in boards.values():
         for a, b in combinations(shared, 2):
-            yield from _clash(view, a, b)
+            yield from _clash(view, placings, a, b)
     yield from _label_faults(view, boards)
-    yield from _cut_order_faults(view, placings)
+    yield from _cut_order_faults(view)
 
 
 def _rectangle_faults(view: View) -> Iterator[Fault]:
@@ -41,34 +42,35 @@ def _rectangle_faults(view: View) -> Iterator[Fault]:
         )
 
 
-def _off_board(view: View, placing: Placing) -> Iterator[Fault]:
-    blank = placing.blank
-    beyond = max(-placing.x0, -placing.y0, placing.x1 - blank.length, placing.y1 - blank.width)
-    if beyond > ROUNDING_MM:
-        board = view.plan.pieces[placing.index].board
+def _off_board(view: View, placings: Placings) -> Iterator[Fault]:
+    low, high = placings.rectangles[:, :2], placings.rectangles[:, 2:]
+    beyond = np.maximum(-low, high - placings.sizes).max(axis=1, initial=0.0)
+    for i in np.flatnonzero(beyond > ROUNDING_MM).tolist():
+        board, (length, width) = view.plan.pieces[i].board, placings.sizes[i]
         yield Fault(
             "off-board",
-            view.name(placing.index),
-            f"reaches {beyond:.1f} mm beyond board {board} of {blank.length:g} x {blank.width:g}",
+            view.name(i),
+            f"reaches {beyond[i]:.1f} mm beyond board {board} of {length:g} x {width:g}",
         )
 
 
-def _clash(view: View, a: Placing, b: Placing) -> Iterator[Fault]:
+def _clash(view: View, placings: Placings, a: int, b: int) -> Iterator[Fault]:
     """Two pieces of one board keep kerf and allowance along, a kerf across, or nest by shape."""
     rules = view.plan.rules
-    along = max(b.x0 - a.x1, a.x0 - b.x1)
-    across = max(b.y0 - a.y1, a.y0 - b.y1)
+    ax0, ay0, ax1, ay1 = placings.rectangles[a].tolist()
+    bx0, by0, bx1, by1 = placings.rectangles[b].tolist()
+    along, across = max(bx0 - ax1, ax0 - bx1), max(by0 - ay1, ay0 - by1)
     if along >= rules.cut_mm - ROUNDING_MM or across >= rules.kerf_mm - ROUNDING_MM:
         return
-    shapes = shape_in_board(view, a), shape_in_board(view, b)
+    shapes = shape_in_board(view, placings, a), shape_in_board(view, placings, b)
     distance = float(shapely.distance(*shapes))
     shared = float(shapely.area(shapely.intersection(*shapes)))
     if distance >= rules.cut_mm - ROUNDING_MM and shared == 0.0:
         return
-    place = f"{view.name(a.index)} {view.name(b.index)}"
-    board = view.plan.pieces[a.index].board
-    at_near = max(a.x0, b.x0) <= ROUNDING_MM
-    at_far = min(a.x1, b.x1) >= a.blank.length - ROUNDING_MM
+    place = f"{view.name(a)} {view.name(b)}"
+    board = view.plan.pieces[a].board
+    at_near = max(ax0, bx0) <= ROUNDING_MM
+    at_far = min(ax1, bx1) >= placings.sizes[a, 0] - ROUNDING_MM
     for end, same in (("near", at_near), ("far", at_far)):
         if same and shared > 0.0:
             yield Fault("board-end-twice", place, f"both keep the {end} end of board {board}")
@@ -88,7 +90,9 @@ def _label_faults(view: View, boards: Boards) -> Iterator[Fault]:
     stock = {board.id: board.label for board in view.plan.stock}
     board_of: dict[str, int] = {}
     for number, shared in boards.items():
-        cut = sorted((pieces[p.index] for p in shared), key=lambda p: (p.cut_order or 0, p.id))
+        if len(shared) == 1 and number not in stock and pieces[shared[0]].label is None:
+            continue  # a new board, cut once
+        cut = sorted((pieces[i] for i in shared), key=lambda p: (p.cut_order or 0, p.id))
         for piece in cut:
             if piece.label is not None and board_of.setdefault(piece.label, number) != number:
                 yield Fault(
@@ -123,15 +127,15 @@ def _seat(piece: Piece) -> tuple[int, int, int]:
     return piece.row, piece.stretch, piece.seat
 
 
-def _cut_order_faults(view: View, placings: list[Placing]) -> Iterator[Fault]:
+def _cut_order_faults(view: View) -> Iterator[Fault]:
     """Whole boards may go unsawn; every other piece has its own place in the saw order."""
     seen: dict[int, Piece] = {}
     board = view.plan.board
-    areas = shapely.area(view.outlines)
-    for placing in placings:
-        piece = view.plan.pieces[placing.index]
+    missing = board.area_mm2 - shapely.area(view.outlines)
+    is_whole = (missing <= ROUNDING_MM * board.length_mm).tolist()
+    for piece, whole in zip(view.plan.pieces, is_whole, strict=True):
         if piece.cut_order is None:
-            if board.area_mm2 - areas[placing.index] > ROUNDING_MM * board.length_mm:
+            if not whole:
                 yield Fault("cut-order", piece.id, "is not a whole board, but is never cut")
             continue
         other = seen.setdefault(piece.cut_order, piece)

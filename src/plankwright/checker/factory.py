@@ -5,9 +5,9 @@ from collections.abc import Iterator
 import numpy as np
 
 from plankwright.checker.edges import Meetings
-from plankwright.checker.placing import EDGES, Placing, claims
+from plankwright.checker.placing import EDGES, Placings
 from plankwright.checker.verdict import Fault
-from plankwright.checker.view import ROUNDING_MM, TOLERANCE_MM, View
+from plankwright.checker.view import ROUNDING_MM, TOLERANCE_MM, Ints, View
 
 WORDS = {
     "near_end": "near end",
@@ -17,46 +17,43 @@ WORDS = {
 }
 
 
-def factory_faults(view: View, meetings: Meetings, placings: list[Placing]) -> Iterator[Fault]:
+def factory_faults(view: View, meetings: Meetings, placings: Placings) -> Iterator[Fault]:
     """Edges that are joined but cut, and edges whose claim is not true."""
-    needed = _joined(meetings)
-    for placing in placings:
-        piece = view.plan.pieces[placing.index]
-        told = claims(piece)
-        for number, edge in enumerate(EDGES):
-            other = needed[number].get(placing.index)
-            is_factory = placing.factory[number]
-            if other is not None and not is_factory:
-                yield Fault(
-                    "factory-joint",
-                    piece.id,
-                    f"its {WORDS[edge]} is cut from the middle of the board, but "
-                    f"{view.name(other)} joins it",
-                )
-            elif other is not None and not told[number]:
-                yield Fault(
-                    "factory-joint",
-                    piece.id,
-                    f"its {WORDS[edge]} is called cut, but {view.name(other)} joins it",
-                )
-            elif told[number] and not is_factory:
-                yield Fault(
-                    "edge-claim",
-                    piece.id,
-                    f"its {WORDS[edge]} is called factory, but does not lie at that edge of its "
-                    "board",
-                )
-            elif is_factory and not told[number] and _is_straight(view, placing.index, number):
-                yield Fault(
-                    "edge-claim",
-                    piece.id,
-                    f"its {WORDS[edge]} is called cut, but lies at the edge of its board",
-                )
+    joins, real, told = _joined(meetings, len(view.rows)), placings.factory, placings.claims
+    wrong = (joins >= 0) & ~(real & told) | (real != told)
+    for index, number in np.argwhere(wrong).tolist():
+        piece, edge = view.plan.pieces[index], EDGES[number]
+        other = joins[index, number]
+        if other >= 0 and not real[index, number]:
+            yield Fault(
+                "factory-joint",
+                piece.id,
+                f"its {WORDS[edge]} is cut from the middle of the board, but "
+                f"{view.name(other)} joins it",
+            )
+        elif other >= 0:
+            yield Fault(
+                "factory-joint",
+                piece.id,
+                f"its {WORDS[edge]} is called cut, but {view.name(other)} joins it",
+            )
+        elif told[index, number]:
+            yield Fault(
+                "edge-claim",
+                piece.id,
+                f"its {WORDS[edge]} is called factory, but does not lie at that edge of its board",
+            )
+        elif _is_straight(view, index, number):
+            yield Fault(
+                "edge-claim",
+                piece.id,
+                f"its {WORDS[edge]} is called cut, but lies at the edge of its board",
+            )
     yield from _joints_inside(view, meetings)
 
 
-def _joined(meetings: Meetings) -> tuple[dict[int, int], ...]:
-    """For near ends, far ends, wall sides and room sides: the pieces joined there, by whom."""
+def _joined(meetings: Meetings, pieces: int) -> Ints:
+    """For each piece and each of ``EDGES`` a piece that is joined there, or -1."""
     joints, contacts = meetings.joints, meetings.contacts
     pairs = (
         (joints.after, joints.before),
@@ -64,10 +61,11 @@ def _joined(meetings: Meetings) -> tuple[dict[int, int], ...]:
         (contacts.room_side, contacts.wall_side),
         (contacts.wall_side, contacts.room_side),
     )
-    return tuple(
-        {one: other for one, other in zip(a.tolist(), b.tolist(), strict=True) if one != other}
-        for a, b in pairs
-    )
+    found = np.full((pieces, len(EDGES)), -1, np.int64)
+    for edge, (one, other) in enumerate(pairs):
+        real = one != other
+        found[one[real], edge] = other[real]
+    return found
 
 
 def _joints_inside(view: View, meetings: Meetings) -> Iterator[Fault]:

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from plankwright.checker.edges import Meetings
 from plankwright.checker.verdict import Fault
 from plankwright.checker.view import TOLERANCE_MM, Floats, Ints, Shapes, View
-from plankwright.model.plan import Plan
+from plankwright.model.plan import Piece, Plan
 from plankwright.model.room import LARGEST_EXTENT_MM
 
 FARTHEST_MM = 100.0 * LARGEST_EXTENT_MM
@@ -50,35 +50,38 @@ def _broken_outlines(outlines: list[tuple[str, BaseGeometry]], shapes: Shapes) -
 def numbering_faults(view: View, meetings: Meetings) -> Iterator[Fault]:
     """Stated ids, rows, stretches and seats that are not what the outlines say."""
     stretches = _stretch_numbers(view)
-    seats = _seat_numbers(view, meetings)
+    seats, rows = _seat_numbers(view, meetings).tolist(), view.rows.tolist()
     seen: set[str] = set()
-    for i, piece in enumerate(view.plan.pieces):
+    for i, (piece, held) in enumerate(zip(view.plan.pieces, view.stretch_of.tolist(), strict=True)):
         if piece.id in seen:
             yield Fault("numbering", piece.id, "two pieces have this id")
         seen.add(piece.id)
-        match = ID.fullmatch(piece.id)
-        if match is None or (piece.row, piece.stretch, piece.seat) != tuple(
-            int(number) for number in match.groups()[:3]
-        ):
+        if not _is_called_by_numbers(piece):
             yield Fault(
                 "numbering",
                 piece.id,
                 f"its row, stretch and seat are {piece.row}, {piece.stretch}, {piece.seat}",
             )
-        if piece.row != view.rows[i]:
-            yield Fault("numbering", piece.id, f"lies in row {view.rows[i]}")
-        elif view.stretch_of[i] < 0:
+        if piece.row != rows[i]:
+            yield Fault("numbering", piece.id, f"lies in row {rows[i]}")
+        elif held < 0:
             yield Fault("numbering", piece.id, "lies in no stretch of the floor")
-        elif piece.stretch not in stretches[view.stretch_of[i]]:
-            yield Fault(
-                "numbering",
-                piece.id,
-                f"lies in stretch {min(stretches[view.stretch_of[i]])} of its row",
-            )
+        elif piece.stretch not in stretches[held]:
+            told = f"lies in stretch {min(stretches[held])} of its row"
+            yield Fault("numbering", piece.id, told)
         elif piece.seat != seats[i]:
             yield Fault("numbering", piece.id, f"lies in seat {seats[i]} of its stretch")
     if view.plan.pieces and view.rows.min() != 1:
         yield Fault("numbering", f"row {view.rows.min()}", "the first row is not row 1")
+
+
+def _is_called_by_numbers(piece: Piece) -> bool:
+    """Whether the id is row, stretch and seat, and perhaps a letter."""
+    if piece.id == f"{piece.row}.{piece.stretch}.{piece.seat}":
+        return True
+    match = ID.fullmatch(piece.id)
+    numbers = piece.row, piece.stretch, piece.seat
+    return match is not None and numbers == tuple(int(number) for number in match.groups()[:3])
 
 
 def _stretch_numbers(view: View) -> list[range]:

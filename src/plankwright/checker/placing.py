@@ -10,10 +10,11 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from plankwright.checker.view import ROUNDING_MM, View
-from plankwright.model.plan import Piece, StockBoard
+from plankwright.checker.view import ROUNDING_MM, Flags, Floats, View
+from plankwright.model.plan import StockBoard
 
 EDGES = ("near_end", "far_end", "wall_side", "room_side")
+OTHER_WAY = [1, 0, 3, 2]  # the edges of a piece that lies end for end
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,66 +34,75 @@ class Blank:
 
 
 @dataclass(frozen=True, slots=True)
-class Placing:
-    """One piece in its board.
+class Placings:
+    """Every piece in its board, in the plan's order.
 
-    ``x0, y0, x1, y1``: its rectangle in the board's frame; ``turned``: it lies end for end;
-    ``factory``: for each of :data:`EDGES` whether the board's own edge lies there.
+    Parameters
+    ----------
+    rectangles : x0, y0, x1, y1 of each in its board's frame.
+    sizes : length and width of what each is cut from [mm].
+    turned : which of them lie end for end.
+    factory : for each piece and each of :data:`EDGES` whether the board's own edge lies there.
+    claims : the same as the plan tells it.
     """
 
-    index: int
-    blank: Blank
-    x0: float
-    y0: float
-    x1: float
-    y1: float
-    turned: bool
-    factory: tuple[bool, bool, bool, bool]
+    rectangles: Floats
+    sizes: Floats
+    turned: Flags
+    factory: Flags
+    claims: Flags
 
 
-def place_pieces(view: View) -> list[Placing]:
-    """The placing of every piece, in the plan's order."""
-    stock = {board.id: board for board in view.plan.stock}
-    turned_rows = [row for row in view.plan.rows if row.turned]
-    whole = Blank(view.plan.board.length_mm, view.plan.board.width_mm)
-    sizes = np.stack(
-        [view.boxes[:, 2] - view.boxes[:, 0], view.boxes[:, 3] - view.boxes[:, 1]], axis=1
-    ).tolist()
-    rows = view.rows.tolist()
-    found: list[Placing] = []
-    for index, piece in enumerate(view.plan.pieces):
-        blank = _blank(stock[piece.board], whole) if piece.board in stock else whole
-        length, width = sizes[index]
-        turned = any(row.row == rows[index] and row.covers(piece.stretch) for row in turned_rows)
-        placing = _place(index, piece, blank, length, width, turned)
-        if view.plan.board.reversible and placing.factory != claims(piece):
-            other = _place(index, piece, blank, length, width, not turned)
-            placing = other if other.factory == claims(piece) else placing
-        found.append(placing)
-    return found
+def place_pieces(view: View) -> Placings:
+    """Where every piece lies in its board."""
+    pieces, board = view.plan.pieces, view.plan.board
+    blanks = [Blank(board.length_mm, board.width_mm)]
+    blanks += [_blank(stock, blanks[0]) for stock in view.plan.stock]
+    numbers = {stock.id: number for number, stock in enumerate(view.plan.stock, 1)}
+    cut_from = np.array([numbers.get(piece.board, 0) for piece in pieces], np.int64)
+    sizes = np.array([(blank.length, blank.width) for blank in blanks])[cut_from]
+    has = np.array([(b.near, b.far, b.wall, b.room) for b in blanks])[cut_from]
+    at = np.array([(p.from_near_mm, p.from_wall_side_mm) for p in pieces]).reshape(-1, 2)
+    rectangles = np.concatenate([at, at + view.boxes[:, 2:] - view.boxes[:, :2]], axis=1)
+    turned, told = _turned(view), _claims(view)
+    real = has & (np.abs(_to_edges(rectangles, sizes)) <= ROUNDING_MM)
+    factory = np.where(turned[:, None], real[:, OTHER_WAY], real)
+    if board.reversible:
+        other = factory[:, OTHER_WAY]
+        turn = (factory != told).any(axis=1) & (other == told).all(axis=1)
+        turned, factory = turned ^ turn, np.where(turn[:, None], other, factory)
+    return Placings(rectangles, sizes, turned, factory, told)
 
 
-def claims(piece: Piece) -> tuple[bool, bool, bool, bool]:
-    """For each of :data:`EDGES` whether the plan calls it the factory's."""
-    return (
-        piece.near_end == "factory",
-        piece.far_end == "factory",
-        piece.wall_side == "factory",
-        piece.room_side == "factory",
-    )
+def _turned(view: View) -> Flags:
+    """Pieces of rows that the plan says lie end for end."""
+    kinds = [kind for kind in view.plan.rows if kind.turned]
+    flags = np.zeros(len(view.rows), np.bool_)
+    for index, piece in enumerate(view.plan.pieces if kinds else ()):
+        flags[index] = any(k.row == view.rows[index] and k.covers(piece.stretch) for k in kinds)
+    return flags
 
 
-def shape_in_board(view: View, placing: Placing) -> Polygon:
+def _claims(view: View) -> Flags:
+    """For each piece and each of :data:`EDGES` whether the plan calls it the factory's."""
+    told = [(p.near_end, p.far_end, p.wall_side, p.room_side) for p in view.plan.pieces]
+    flags: Flags = np.array(told, dtype=np.str_).reshape(-1, 4) == "factory"
+    return flags
+
+
+def _to_edges(rectangles: Floats, sizes: Floats) -> Floats:
+    """From each of the board's edges to the rectangle's edge that faces it [mm]."""
+    (x0, y0, x1, y1), (length, width) = rectangles.T, sizes.T
+    return np.stack([x0, x1 - length, y0, y1 - width], axis=1)
+
+
+def shape_in_board(view: View, placings: Placings, index: int) -> Polygon:
     """The outline of a piece in its board's frame."""
-    u0, v0, u1, v1 = view.boxes[placing.index]
-    if placing.turned:
-        return shapely.transform(
-            view.outlines[placing.index],
-            lambda uv: np.array([placing.x0 + u1, placing.y0 + v1]) - uv,
-        )
-    return shapely.transform(
-        view.outlines[placing.index], lambda uv: uv + np.array([placing.x0 - u0, placing.y0 - v0])
-    )
+    near, far = view.boxes[index, :2], view.boxes[index, 2:]
+    at = placings.rectangles[index, :2]
+    if placings.turned[index]:
+        return shapely.transform(view.outlines[index], lambda uv: at + far - uv)
+    return shapely.transform(view.outlines[index], lambda uv: uv + at - near)
 
 
 def _blank(stock: StockBoard, whole: Blank) -> Blank:
@@ -105,16 +115,3 @@ def _blank(stock: StockBoard, whole: Blank) -> Blank:
         wall=width >= whole.width - ROUNDING_MM or stock.side == "wall",
         room=width >= whole.width - ROUNDING_MM or stock.side == "room",
     )
-
-
-def _place(
-    index: int, piece: Piece, blank: Blank, length: float, width: float, turned: bool
-) -> Placing:
-    x0, y0 = piece.from_near_mm, piece.from_wall_side_mm
-    x1, y1 = x0 + length, y0 + width
-    near = blank.near and abs(x0) <= ROUNDING_MM
-    far = blank.far and abs(x1 - blank.length) <= ROUNDING_MM
-    wall = blank.wall and abs(y0) <= ROUNDING_MM
-    room = blank.room and abs(y1 - blank.width) <= ROUNDING_MM
-    factory = (far, near, room, wall) if turned else (near, far, wall, room)
-    return Placing(index, blank, x0, y0, x1, y1, turned, factory)

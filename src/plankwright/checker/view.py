@@ -78,7 +78,9 @@ def look_at(plan: Plan) -> View:
     floor = to_plan(plan.floor, plan.laying)
     floor = floor if floor.is_valid else floor.buffer(0.0)
     outlines = np.array([piece.outline for piece in plan.pieces], dtype=np.object_)
-    outlines = _mended(to_plan(outlines, plan.laying))
+    outlines = to_plan(outlines, plan.laying)
+    if not _is_square(plan.laying):
+        outlines = _mended(outlines)
     boxes = shapely.bounds(outlines).reshape(-1, 4)
     middles = (boxes[:, 1] + boxes[:, 3]) / 2.0
     start, width = plan.laying.start_line_mm, plan.board.width_mm
@@ -125,13 +127,18 @@ def to_room(shapes: Any, laying: Laying) -> Any:
 def _axes(laying: Laying) -> Floats:
     """Rows: u, then v, which is u turned by -90 degrees (left to right) or +90 degrees."""
     angle = math.radians(laying.row_angle_deg)
-    quarters = round(laying.row_angle_deg / 90.0)
-    if laying.row_angle_deg == 90.0 * quarters:  # square rooms stay square
+    if _is_square(laying):  # square rooms stay square
+        quarters = round(laying.row_angle_deg / 90.0)
         cos, sin = [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)][quarters % 4]
     else:
         cos, sin = math.cos(angle), math.sin(angle)
     across = (sin, -cos) if laying.laid == "left-to-right" else (-sin, cos)
     return np.array([(cos, sin), across])
+
+
+def _is_square(laying: Laying) -> bool:
+    """Whether the rows run along x or y, so that turning rounds nothing."""
+    return laying.row_angle_deg % 90.0 == 0.0
 
 
 def are_rectangles(shapes: Shapes) -> Flags:
@@ -214,8 +221,11 @@ def _stretches(strips: Shapes, rows: Ints, outlines: Shapes) -> tuple[Shapes, In
 def _without_hairs(parts: Shapes, of_strip: Ints) -> tuple[Shapes, Ints]:
     """The same shapes without the hairs that join two of them or hang on one.
 
-    Of a narrow wedge the end that is too thin for a joint counts as a hair.
+    Of a narrow wedge the end that is too thin for a joint counts as a hair. A rectangle has none.
     """
+    plain = are_rectangles(parts)
+    whole, of_whole = parts[plain], of_strip[plain]
+    parts, of_strip = parts[~plain], of_strip[~plain]
     across = np.diff(shapely.bounds(parts).reshape(-1, 4)[:, 1::2], axis=1)[:, 0]
     half = np.where(across <= WEDGE_MM, 0.998 * TOLERANCE_MM, HAIR_MM) / 2.0
     shrunk = shapely.buffer(parts, -half, join_style="mitre", mitre_limit=100.0)
@@ -233,8 +243,8 @@ def _without_hairs(parts: Shapes, of_strip: Ints) -> tuple[Shapes, Ints]:
     hairy[of_part[moved > TOLERANCE_MM]] = True
     new = hairy[of_part]
     return (
-        np.concatenate([parts[~hairy], grown[new]]),
-        np.concatenate([of_strip[~hairy], of_strip[of_part[new]]]),
+        np.concatenate([whole, parts[~hairy], grown[new]]),
+        np.concatenate([of_whole, of_strip[~hairy], of_strip[of_part[new]]]),
     )
 
 
