@@ -307,7 +307,11 @@ def plan_parts(
 
 
 def save_parts(
-    found: "PlannedParts", folder: AnyPath, job_file: AnyPath | None = None
+    found: "PlannedParts",
+    folder: AnyPath,
+    job_file: AnyPath | None = None,
+    *,
+    dxf: bool = False,
 ) -> list[Path]:
     """Write a job file, plan file, drawing and cut list of each part into folders ``part-1``, …
 
@@ -315,6 +319,7 @@ def save_parts(
     ----------
     job_file : the file the whole job came from; what it says of slab, air and buying goes into the
         job files of the parts.
+    dxf : write each plan as DXF, too.
     """
     from plankwright.files.job_document import document_text
     from plankwright.files.part_documents import part_documents, whole_document
@@ -326,7 +331,7 @@ def save_parts(
         inside = Path(folder) / f"part-{number}"
         make_folder(inside)
         written.append(write_whole(inside / "job.toml", document_text(document)))
-        written += save_plan(plan, inside, room=job.room)
+        written += save_plan(plan, inside, room=job.room, dxf=dxf)
     return written
 
 

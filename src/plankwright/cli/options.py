@@ -13,6 +13,9 @@ AsJson = Annotated[bool, typer.Option("--json", help="Machine-readable output on
 OutFolder = Annotated[
     Path | None, typer.Option("--out", metavar="DIR", help="Folder for what is written.")
 ]
+AsDxf = Annotated[
+    bool, typer.Option("--dxf", help="Write plan.dxf, too: the plan in true size, by layers.")
+]
 UnitName = Annotated[
     str | None,
     typer.Option("--unit", metavar="mm|cm|m|in|ft", help="Unit of bare numbers."),

@@ -25,6 +25,8 @@ def offer_parts(
     seed: int,
     stop: Callable[[], bool],
     json_output: bool,
+    *,
+    dxf: bool = False,
 ) -> None:
     """Plan the parts of a job from the file ``where``, write them and show them."""
     from plankwright.api import Effort, InputError, plan_parts, save_parts
@@ -35,7 +37,7 @@ def offer_parts(
             found = plan_parts(job, effort=Effort(seed=seed), stop=stop)
         except InputError as error:
             raise error.at(where) from None
-    written = [] if out is None else save_parts(found, out, where)
+    written = [] if out is None else save_parts(found, out, where, dxf=dxf)
     if json_output:
         plans = [summary_json(plan, plan_figures(plan)) for plan in found.plans]
         files = [str(path) for path in written]

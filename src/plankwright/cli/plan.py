@@ -8,6 +8,7 @@ import typer
 
 from plankwright.cli.options import (
     Allowance,
+    AsDxf,
     AsJson,
     BoardSize,
     FeatureName,
@@ -70,6 +71,7 @@ def plan(
         bool,
         typer.Option("--parts", help="Each part between expansion breaks with rows of its own."),
     ] = False,
+    dxf: AsDxf = False,
     json_output: AsJson = False,
 ) -> None:
     """Plan every row, joint and cut of a room."""
@@ -78,6 +80,7 @@ def plan(
     from plankwright.files.writing import make_folder
 
     stop = stop_after(time, where="--time")
+    _require_place_for_dxf(dxf, out, choices)
     overrides = Overrides(
         board=board,
         per_pack=per_pack,
@@ -105,12 +108,23 @@ def plan(
     if parts:
         from plankwright.cli.parts_report import offer_parts
 
-        offer_parts(job, str(room), out, seed, stop, json_output)
+        offer_parts(job, str(room), out, seed, stop, json_output, dxf=dxf)
         return
     made = make_plan(job, str(room), seed, stop)
     if rule_costs:
         made = with_rule_costs(job, made, seed, stop)
-    tell(made, out, json_output, job.room)
+    tell(made, out, json_output, job.room, dxf=dxf)
+
+
+def _require_place_for_dxf(dxf: bool, out: Path | None, choices: bool) -> None:
+    from plankwright.errors import InputError
+
+    if dxf and choices:
+        raise InputError(
+            "choices are no plan yet", where="--dxf", remedy="Plan the one you take with --dxf."
+        )
+    if dxf and out is None:
+        raise InputError("no folder to write into", where="--dxf", remedy="Add --out DIR.")
 
 
 def open_room(
@@ -162,14 +176,16 @@ def with_rule_costs(job: "Job", plan: "Plan", seed: int, stop: Callable[[], bool
     return replace(plan, findings=(*plan.findings, *cost_findings(plan, costs)))
 
 
-def tell(plan: "Plan", out: Path | None, json_output: bool, room: "Room") -> None:
+def tell(
+    plan: "Plan", out: Path | None, json_output: bool, room: "Room", *, dxf: bool = False
+) -> None:
     """Write what was asked for and show the summary."""
     from plankwright.api import plan_figures, save_plan
     from plankwright.cli.summary import print_summary, summary_json
     from plankwright.cli.terminal import print_json, say
 
     figures = plan_figures(plan)
-    written = [] if out is None else save_plan(plan, out, room=room)
+    written = [] if out is None else save_plan(plan, out, room=room, dxf=dxf)
     if json_output:
         print_json({**summary_json(plan, figures), "files": [str(path) for path in written]})
         return

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from plankwright.cli.buy import JobBeside, PlanOrJob
-from plankwright.cli.options import AsJson, FeatureName, UnitName
+from plankwright.cli.options import AsDxf, AsJson, FeatureName, UnitName
 
 if TYPE_CHECKING:
     from plankwright.drawing.sheet import Paper
@@ -30,6 +30,7 @@ def sheets(
     ] = None,
     unit: UnitName = None,
     feature: FeatureName = None,
+    dxf: AsDxf = False,
     json_output: AsJson = False,
 ) -> None:
     """Print the job: a PDF for each sheet.
@@ -38,6 +39,7 @@ def sheets(
     """
     from plankwright import api
     from plankwright.cli.terminal import print_json, progress, say
+    from plankwright.files.writing import write_whole
     from plankwright.units import parse_unit
 
     chosen = _paper(paper)
@@ -46,6 +48,8 @@ def sheets(
         opened = api.open_buy(source, job=job, unit=read, feature=feature)
         printed = api.sheets(opened, paper=chosen, names=tuple(sheet or ()))
         written = api.save_sheets(printed, out)
+        if dxf:
+            written.append(write_whole(out / "plan.dxf", api.draw_dxf(opened.plan)))
     missing = "".join(dict.fromkeys(c for one in printed for c in one.lacking))
     if missing:
         say(f"The sheets' font lacks {' '.join(missing)}: a box stands for each on paper.")
