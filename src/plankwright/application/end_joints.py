@@ -1,6 +1,7 @@
 """The end joints of a plan, found on the plan itself, whoever made it: in plan axes."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -50,23 +51,28 @@ def end_joints(plan: Plan) -> EndJoints:
     """Every end joint of a plan: where one seat of a stretch ends and the next begins."""
     frame = Frame(plan.laying.row_angle_deg, plan.laying.laid)
     outlines = frame.to_plan(np.array([piece.outline for piece in plan.pieces], dtype=np.object_))
-    ends = shapely.bounds(outlines).reshape(-1, 4)[:, 2].tolist()
-    seats: dict[tuple[int, int, int], list[int]] = {}
-    for index, piece in enumerate(plan.pieces):
-        seats.setdefault((piece.row, piece.stretch, piece.seat), []).append(index)
-    last = {(row, stretch): seat for row, stretch, seat in sorted(seats)}
-    before = [(key, own) for key, own in sorted(seats.items()) if key[2] < last[key[:2]]]
-    after = [seats.get((row, stretch, seat + 1), []) for (row, stretch, seat), _ in before]
+    seats = np.array([(p.row, p.stretch, p.seat) for p in plan.pieces], np.int64).reshape(-1, 3)
+    order = np.lexsort(seats.T[::-1])
+    seats, ends = seats[order], shapely.bounds(outlines).reshape(-1, 4)[order, 2]
+    is_next = (np.diff(seats, axis=0) != 0).any(axis=1)  # the first piece of another seat
+    first = np.flatnonzero(np.append(True, is_next)[: len(seats)])
+    goes_on = np.append((np.diff(seats[first, :2], axis=0) == 0).all(axis=1), False)[: len(first)]
+    joint_of = np.where(goes_on, np.cumsum(goes_on) - 1, -1)  # at the far end of each seat
+    seat_of = np.cumsum(np.append(0, is_next))[: len(seats)]
+    before = joint_of[seat_of]
+    after = np.append(-1, joint_of)[seat_of]
     return EndJoints(
-        np.array([key[0] for key, _ in before], np.int64),
-        np.array([max(ends[i] for i in own) for _, own in before]),
+        seats[first, 0][goes_on],
+        np.maximum.reduceat(ends, first)[goes_on] if len(first) else ends,
         outlines,
-        _pairs([own for _, own in before]),
-        _pairs(after),
+        np.stack([before, order])[:, before >= 0],
+        np.stack([after, order])[:, after >= 0],
     )
 
 
-def _pairs(pieces: list[list[int]]) -> Ints:
-    """(joint, piece) for the pieces of each joint, as two rows."""
-    found = [(joint, piece) for joint, own in enumerate(pieces) for piece in own]
-    return np.array(found, np.int64).reshape(-1, 2).T
+def by_row(row: Ints, u: Floats) -> dict[int, Floats]:
+    """Places along u, row by row, of joints whose rows rise."""
+    rows, first = np.unique(row, return_index=True)
+    bounds = [*first.tolist(), len(row)]
+    parts = zip(rows.tolist(), pairwise(bounds), strict=True)
+    return {number: u[begin:end] for number, (begin, end) in parts}

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from plankwright.application.end_joints import EndJoints, end_joints
+from plankwright.application.end_joints import EndJoints, by_row, end_joints
 from plankwright.geometry.frame import Floats, Frame
 from plankwright.model.plan import Plan
 
@@ -39,18 +39,24 @@ def joint_looks(plan: Plan, joints: EndJoints | None = None) -> JointLooks:
     frame = Frame(plan.laying.row_angle_deg, plan.laying.laid)
     floor = frame.to_plan(plan.floor)
     shapely.prepare(floor)
-    by_row = _by_row(joints or end_joints(plan))
+    joints = joints or end_joints(plan)
+    order = np.lexsort((joints.u, joints.row))
+    rows = by_row(joints.row[order], joints.u[order])
     width, start = plan.board.width_mm, plan.laying.start_line_mm
-    h_joints = stairs = close = 0
-    for row, here in by_row.items():
-        above, beyond = by_row.get(row + 1, NONE), by_row.get(row + 2, NONE)
+    stairs = close = 0
+    crossed: list[
+        tuple[Floats, Floats]
+    ] = []  # where the row between two joints in line should run through
+    for row, here in rows.items():
+        above, beyond = rows.get(row + 1, NONE), rows.get(row + 2, NONE)
         in_line = np.nonzero(np.abs(here[:, None] - beyond[None, :]) < H_JOINT_MM)
         middles = (here[in_line[0]] + beyond[in_line[1]]) / 2.0
-        h_joints += int(shapely.contains_xy(floor, middles, start + (row + 0.5) * width).sum())
+        crossed.append((middles, np.full(len(middles), start + (row + 0.5) * width)))
         nearest = np.abs(here[:, None] - above[None, :]).min(initial=np.inf, axis=1)
         close += int((nearest < 1.1 * plan.rules.joint_offset_mm).sum())
         stairs += _stairs(here, above, beyond, plan.board.length_mm / 2.0)
-    return JointLooks(h_joints, stairs, close)
+    u, v = (np.concatenate(column) for column in zip((NONE, NONE), *crossed, strict=True))
+    return JointLooks(int(shapely.contains_xy(floor, u, v).sum()), stairs, close)
 
 
 def _stairs(one: Floats, two: Floats, three: Floats, longest: float) -> int:
@@ -61,8 +67,3 @@ def _stairs(one: Floats, two: Floats, three: Floats, longest: float) -> int:
     out = three[None, :] - two[middle][:, None]
     marching = (np.abs(step - out) < STAIR_MM) & (step * out > 0.0)
     return len(np.unique(middle[marching.any(axis=1)]))
-
-
-def _by_row(joints: EndJoints) -> dict[int, Floats]:
-    """Where end joints lie along u, row by row."""
-    return {row: np.sort(joints.u[joints.row == row]) for row in np.unique(joints.row).tolist()}

@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 from shapely import LineString
 
-from plankwright.application.end_joints import EndJoints, Flags, end_joints
+from plankwright.application.end_joints import EndJoints, by_row, end_joints
 from plankwright.geometry.frame import Floats, Frame
 from plankwright.model.plan import Piece, Plan
 
@@ -95,8 +95,10 @@ def smallest_joint_offset(plan: Plan, joints: EndJoints | None = None) -> tuple[
     floor = frame.to_plan(shapely.buffer(plan.floor, -SEAM_MM))
     shapely.prepare(floor)
     start, width = plan.laying.start_line_mm, plan.board.width_mm
-    above = _by_row(joints, joints.reach(start + joints.row * width))
-    below = _by_row(joints, joints.reach(start + (joints.row - 1) * width))
+    upper = joints.reach(start + joints.row * width)
+    lower = joints.reach(start + (joints.row - 1) * width)
+    above = by_row(joints.row[upper], joints.u[upper])
+    below = by_row(joints.row[lower], joints.u[lower])
     best, where = math.inf, ""
     for row, here in above.items():
         line_mm = start + row * width
@@ -105,12 +107,6 @@ def smallest_joint_offset(plan: Plan, joints: EndJoints | None = None) -> tuple[
                 best, where = abs(a - b), f"{row} and {row + 1}"
                 break
     return (None, "") if math.isinf(best) else (best, where)
-
-
-def _by_row(joints: EndJoints, chosen: Flags) -> dict[int, Floats]:
-    """Where the chosen joints lie along u, row by row."""
-    rows, u = joints.row[chosen], joints.u[chosen]
-    return {row: u[rows == row] for row in np.unique(rows).tolist()}
 
 
 def _closer_pairs(here: Floats, there: Floats, best: float) -> list[tuple[float, float]]:

@@ -29,6 +29,8 @@ from plankwright.web.routes.tell import tell_router
 from plankwright.web.routes.work import work_router
 from plankwright.web.work import Workshop
 
+SELDOM = (50_000, 20, 50)  # garbage: objects, then rounds, after which it is looked for
+
 
 def make_app(store: JobStore, pairing: Pairing, shared_at: str = "") -> FastAPI:
     """The server of the jobs in a store.
@@ -43,7 +45,8 @@ def make_app(store: JobStore, pairing: Pairing, shared_at: str = "") -> FastAPI:
 
     @asynccontextmanager
     async def living(_: FastAPI) -> AsyncIterator[None]:
-        gc.freeze()  # modules stay: to look through them for garbage would hold up answers
+        gc.freeze()  # modules stay: to look through them for garbage would hold up answers,
+        gc.set_threshold(*SELDOM)  # and a plan of 2,000 pieces is no reason to look for any
         yield
         workshop.close()
         store.close()

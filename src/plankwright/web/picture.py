@@ -17,7 +17,7 @@ from plankwright.application.plan_figures import plan_figures
 from plankwright.application.saw_work import saw_work
 from plankwright.drawing.plan_view import piece_kinds
 from plankwright.geometry.frame import Frame
-from plankwright.model.plan import Piece, Plan
+from plankwright.model.plan import Plan
 from plankwright.plan.saw_cuts import piece_figure
 from plankwright.units import Unit, format_length
 
@@ -29,7 +29,6 @@ Ring = list[int]
 
 def picture_of(plan: Plan, *, live: bool = False) -> dict[str, Any]:
     """What the page draws and says of a plan; ``live`` leaves out what takes time to count."""
-    kinds = piece_kinds(plan)
     unit = cast(Unit, plan.unit)
     return {
         "unit": plan.unit,
@@ -42,10 +41,7 @@ def picture_of(plan: Plan, *, live: bool = False) -> dict[str, Any]:
         },
         "laying": laying_of(plan),
         "floor": [rings_of(part) for part in plan.floor.geoms],
-        "pieces": [
-            _piece(piece, rings, kinds[piece.id], unit)
-            for piece, rings in zip(plan.pieces, rings_of_all(plan), strict=True)
-        ],
+        "pieces": pieces_of(plan),
         "figures": figures_of(plan, live=live),
         "findings": [
             {"code": f.code, "where": f.where, "message": f.message, "remedy": f.remedy}
@@ -90,16 +86,20 @@ def rings_of_all(plan: Plan) -> list[list[Ring]]:
     return found
 
 
-def _piece(piece: Piece, rings: list[Ring], kind: str, unit: Unit) -> list[Any]:
-    """A piece as a list, in the order of the page's ``PIECE`` fields."""
+def pieces_of(plan: Plan) -> list[list[Any]]:
+    """Each piece as a list, in the order of the page's ``PIECE`` fields."""
+    unit, kinds, rings = cast(Unit, plan.unit), piece_kinds(plan), rings_of_all(plan)
+    sizes = [(p.length_mm, p.width_mm, p.from_near_mm, p.from_wall_side_mm) for p in plan.pieces]
+    rounded = np.round(np.array(sizes).reshape(-1, 4), 1).tolist()
     return [
-        piece.id, rings, kind, piece.row, piece.board,
-        round(piece.length_mm, 1), round(piece.width_mm, 1),
-        round(piece.from_near_mm, 1), round(piece.from_wall_side_mm, 1),
-        _told(piece.length_mm, unit), _told(piece.width_mm, unit),
-        piece.label, piece.lay_order, piece.cut_order,
-        EDGE[piece.near_end] + EDGE[piece.far_end]
-        + EDGE[piece.wall_side] + EDGE[piece.room_side],
+        [
+            piece.id, rings[i], kinds[piece.id], piece.row, piece.board, *rounded[i],
+            _told(piece.length_mm, unit), _told(piece.width_mm, unit),
+            piece.label, piece.lay_order, piece.cut_order,
+            EDGE[piece.near_end] + EDGE[piece.far_end]
+            + EDGE[piece.wall_side] + EDGE[piece.room_side],
+        ]
+        for i, piece in enumerate(plan.pieces)
     ]  # fmt: skip
 
 

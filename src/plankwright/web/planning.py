@@ -11,6 +11,8 @@ from dataclasses import replace
 from threading import Lock
 from typing import Any, Generic, TypeVar
 
+from pydantic_core import to_json
+
 from plankwright.application.plan_job import plan_job
 from plankwright.application.slab_advice import SlabJob, SlabReport, advise_on_slab
 from plankwright.errors import InputError
@@ -188,4 +190,4 @@ def _key(document: Document, names: tuple[str, ...] = PLANNED) -> str:
 
 def as_json(value: Any) -> bytes:
     """Compact JSON; quicker than to let every number be checked on its way out."""
-    return json.dumps(value, separators=(",", ":"), ensure_ascii=False).encode()
+    return to_json(value)
