@@ -84,16 +84,17 @@ def _stretches(seats: Sequence[Seat | None]) -> Ints:
 def _swapped(length: Ints, at: Ints, room: Ints, end_at: Ints) -> Ints:
     """Which starter each slot gets: pairs swapped while that shortens their waits."""
     order = np.arange(len(length))
+    waits = _wait(at, end_at)
     for _ in range(PASSES):
         before = order.copy()
         for slot in range(len(order)):
-            mine, theirs = order[slot], order
-            fits = (length[theirs] <= room[slot]) & (length[mine] <= room)
-            now = _wait(at[mine], end_at[slot]) + _wait(at[theirs], end_at)
-            then = _wait(at[theirs], end_at[slot]) + _wait(at[mine], end_at)
-            gain = np.where(fits, now - then, 0)
+            mine = order[slot]
+            fits = (length[order] <= room[slot]) & (length[mine] <= room)
+            there, here = _wait(at[mine], end_at), _wait(at[order], end_at[slot])
+            gain = np.where(fits, waits[slot] + waits - there - here, 0)
             best = int(np.argmax(gain))
             if gain[best] > 0:
+                waits[slot], waits[best] = here[best], there[best]
                 order[slot], order[best] = order[best], order[slot]
         if (order == before).all():
             break
@@ -102,7 +103,6 @@ def _swapped(length: Ints, at: Ints, room: Ints, end_at: Ints) -> Ints:
 
 def _wait(starter_at: Ints, end_at: Ints) -> Ints:
     """Stretches between a starter and the end piece of its board; 0 where one is missing."""
-    wait: Ints = np.where(
-        (starter_at == NOBODY) | (end_at == NOBODY), 0, np.abs(starter_at - end_at)
-    )
+    both = (starter_at != NOBODY) & (end_at != NOBODY)
+    wait: Ints = np.abs(starter_at - end_at) * both
     return wait
