@@ -60,6 +60,7 @@ def test_a_drawing_that_cannot_be_read_is_told_and_read_another_way(
         she.see("refused")
         she.at("#roomfile").set_input_files(bare)
         expect(she.at("#roomsfound li")).to_have_count(2)
+        she.press("#roomfile-otherwise summary")
         she.at("#roomunit").select_option("cm")
         she.press("#readagain")
         expect(she.at("#roomsfound li").first).to_contain_text('1574 13/16" × 1181 1/8"')

@@ -11,16 +11,16 @@ from plankwright.files.job_document import Document, document_text
 from plankwright.files.survey_file import read_survey_job
 from plankwright.model.findings import Finding
 from plankwright.model.job import Job
-from plankwright.model.room import Room
+from plankwright.model.room import Point, Room
 from plankwright.units import Unit, describe_length, format_length, parse_length, parse_unit
 from plankwright.web.picture import area_words, rings_of
 from plankwright.web.refusals import of_input
 
 # Tables whose values are lengths, and the keys in them that are not.
-LENGTH_TABLES = ("room", "board", "rules")
+LENGTH_TABLES = ("room", "board", "rules", "breaks")
 OTHER_KEYS = frozenset({
     "name", "kind", "wall", "tie", "turned", "corners", "order", "angles", "per_pack", "lock",
-    "start_side", "tongue_end", "end_lock", "either_way", "sd_per_m",
+    "start_side", "tongue_end", "end_lock", "either_way", "sd_per_m", "leaf", "tilt",
 })  # fmt: skip
 MOST_LENGTHS = 2000
 
@@ -124,6 +124,8 @@ def room_of(room: Room, unit: Unit, gap_mm: float, survey: MeasuredRoom | None) 
             {"kind": thing.kind, "name": thing.name, "outline": rings_of(thing.outline)}
             for thing in room.fixed
         ],
+        "openings": [_line(line.name, line.start, line.end) for line in room.openings],
+        "breaks": [_line(line.name, line.start, line.end) for line in room.breaks],
         "doors": [
             {
                 "name": door.name,
@@ -135,6 +137,11 @@ def room_of(room: Room, unit: Unit, gap_mm: float, survey: MeasuredRoom | None) 
             for door in room.doorways
         ],
     }
+
+
+def _line(name: str, start: Point, end: Point) -> dict[str, Any]:
+    ends = [[round(c, 1) for c in spot] for spot in (start, end)]
+    return {"name": name, "from": ends[0], "to": ends[1]}
 
 
 def _unit(document: Document) -> tuple[Unit, dict[str, Any] | None]:

@@ -8,6 +8,7 @@ from threading import Lock
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Query, Request
+from shapely.affinity import translate
 
 from plankwright.errors import FileError, InputError
 from plankwright.files.job import found_job
@@ -16,6 +17,7 @@ from plankwright.files.reader_process import read_apart
 from plankwright.files.source import LARGEST_BYTES, Kind, kind_of
 from plankwright.model.findings import Finding
 from plankwright.model.found_rooms import DOUBTS, FoundRoom, FoundRooms
+from plankwright.model.room import FixedThing, Opening, Room
 from plankwright.units import Unit, format_length
 from plankwright.web.picture import area_words, rings_of
 from plankwright.web.refusals import BODY, RefusedError, may_refuse
@@ -156,7 +158,7 @@ def _room(found: FoundRooms, room: FoundRoom, unit: Unit) -> dict[str, Any]:
     wide, deep = (side * 1e3 for side in room.extent_m)
     with_unit = unit in ("in", "ft")
     size = f"{format_length(wide, unit, with_unit=with_unit)} × {format_length(deep, unit)}"
-    document = job_document(found_job(found, room))
+    document = job_document(replace(found_job(found, room), room=_at_zero(room.room)))
     return {
         "id": room.id,
         "name": room.room.name,
@@ -171,6 +173,27 @@ def _room(found: FoundRooms, room: FoundRoom, unit: Unit) -> dict[str, Any]:
         ],
         "document": {"job": document["job"], "room": _without_empty(document["room"])},
     }
+
+
+def _at_zero(room: Room) -> Room:
+    """The room with its zero point at its left and lower edge; drawings lie anywhere."""
+    dx, dy = (-side for side in room.outline.bounds[:2])
+
+    def fixed(thing: FixedThing) -> FixedThing:
+        x, y, diameter = thing.circle or (0.0, 0.0, 0.0)
+        circle = (x + dx, y + dy, diameter) if thing.circle else None
+        return replace(thing, outline=translate(thing.outline, dx, dy), circle=circle)
+
+    def opening(line: Opening) -> Opening:
+        (x0, y0), (x1, y1) = line.start, line.end
+        return replace(line, start=(x0 + dx, y0 + dy), end=(x1 + dx, y1 + dy))
+
+    return replace(
+        room,
+        outline=translate(room.outline, dx, dy),
+        fixed=tuple(map(fixed, room.fixed)),
+        openings=tuple(map(opening, room.openings)),
+    )
 
 
 def _without_empty(table: dict[str, Any]) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 import { Chalk } from './drawing/chalk.js';
 import { Grips } from './drawing/grips.js';
+import { LineLayer } from './drawing/line_layer.js';
 import { PieceLayer } from './drawing/piece_layer.js';
 import { RoomLayer } from './drawing/room_layer.js';
 import { SheetView } from './drawing/sheet_view.js';
@@ -39,6 +40,8 @@ export class Bench {
     this.open = open;
     /** @type {any} what the server understood of the document */
     this.measured = null;
+    /** @type {any} the last room that could be read: its fields stay while one of them is wrong */
+    this.knownRoom = null;
     /** @type {any} why there is no plan, slab or list */
     this.refusal = null;
     /** @type {Piece | null} */
@@ -56,6 +59,7 @@ export class Bench {
     this.stage = new Stage(this.drawing);
     this.furnish();
     this.rooms = new RoomLayer(this.stage);
+    this.lines = new LineLayer(this.stage);
     this.pieces = new PieceLayer(this.stage, (piece) => this.pick(piece), () => this.chalk.held);
     this.chalk = new Chalk(this.stage);
     this.grips = new Grips(this.stage);
@@ -94,6 +98,8 @@ export class Bench {
   /** @param {any} found */
   takeMeasured(found) {
     this.measured = found;
+    const { outline, walls } = this.job.document.room ?? {};
+    this.knownRoom = found.room ?? (outline || walls ? this.knownRoom : null);
     this.draw();
     this.planner.roomKnown();
     this.step.enter?.(this);
@@ -162,6 +168,7 @@ export class Bench {
     const measuring = this.open === 'measure';
     const drawn = measuring && Boolean(this.job.document.room?.outline);
     this.rooms.show({ room, survey, chain, showLengths: measuring, showTape: measuring, drawn });
+    this.lines.show(shown ? null : room);
     this.pieces.avoid = (room?.fixed ?? []).map((/** @type {any} */ thing) => boundsOf(thing.outline));
     this.pieces.show(shown);
     this.chalk.show(null, 0, 'mm');

@@ -6,6 +6,7 @@ import { drawings } from './strings/drawings.js';
 import { lay, mishaps } from './strings/laying.js';
 import { list } from './strings/list.js';
 import { measure, things } from './strings/measuring.js';
+import { meeting } from './strings/meeting.js';
 import { choices, compare, piece, plan } from './strings/planning.js';
 import { pair, share } from './strings/sharing.js';
 import { slab } from './strings/slab.js';
@@ -39,6 +40,6 @@ export const words = {
   goOn: (/** @type {string} */ step) => `Go on: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
   print: 'Print',
   noNetwork: 'There is no network',
-  measure, things, drawings, slab, board, plan, piece, list, buy, lay, mishaps, choices, compare, pair, share,
+  measure, things, meeting, drawings, slab, board, plan, piece, list, buy, lay, mishaps, choices, compare, pair, share,
   trim, tell,
 };

@@ -34,7 +34,7 @@ function view(bench) {
     handed && choice(bench, ['board', 'start_side'], w.startSide, [['tongue', w.tongue], ['groove', w.groove]]),
     handed && choice(bench, ['board', 'tongue_end'], w.tongueEnd, [['left', w.left], ['right', w.right]]),
     handed && choice(bench, ['board', 'end_lock'], w.endLock, [['drop', w.drop], ['angle', w.angle], ['tap', w.tap], ['loose', w.loose]]),
-    handed && set.end_lock === 'angle' && tick(bench, ['board', 'either_way'], w.eitherWay),
+    handed && h('details', { id: 'board-allowed' }, h('summary', {}, w.allowed), allowed(bench, set)),
     h('details', { id: 'board-rules' }, h('summary', {}, w.rules),
       h('div', { class: 'two' },
         field(bench, ['rules', 'shortest_piece'], w.shortest, { empty: usual(bench, 300) }),
@@ -42,12 +42,41 @@ function view(bench) {
       h('div', { class: 'two' },
         field(bench, ['rules', 'narrowest_row'], w.narrowest, { empty: usual(bench, 50) }),
         field(bench, ['rules', 'trim_cover'], w.cover, { empty: usual(bench, 16) })),
+      field(bench, ['rules', 'least_gap'], w.leastGap, { empty: w.asPlanned, help: w.leastGapHelp }),
       h('div', { class: 'two' },
         field(bench, ['rules', 'kerf'], w.kerf, { empty: usual(bench, 3) }),
         field(bench, ['rules', 'allowance'], w.allowance, { empty: usual(bench, 3), help: w.allowanceHelp })),
       field(bench, ['board', 'thickness'], w.thickness)),
+    h('details', { id: 'board-long' }, h('summary', {}, w.long), longFloor(bench)),
     refusalOf(bench),
     bench.measured?.room ? bench.onward('plan') : h('p', { class: 'pencil' }, words.needsRoom),
+  ];
+}
+
+/** What lock and leaflet allow; nothing is taken as allowed that is not ticked. @param {Bench} bench @param {any} set */
+function allowed(bench, set) {
+  return [
+    h('p', { class: 'pencil' }, w.allowedHow),
+    set.end_lock === 'angle' && tick(bench, ['board', 'either_way'], w.eitherWay),
+    tick(bench, ['board', 'laid_backwards_allowed'], w.backwards),
+    tick(bench, ['board', 'spline_allowed'], w.spline),
+    tick(bench, ['board', 'shave_and_glue_allowed'], w.shave),
+    field(bench, ['board', 'tilt'], w.tilt, { kind: 'number', empty: '25', help: w.tiltHelp }),
+  ];
+}
+
+/** How far the floor may float without an expansion break. @param {Bench} bench */
+function longFloor(bench) {
+  return [
+    h('p', { class: 'pencil' }, w.longHow),
+    h('div', { class: 'two' },
+      field(bench, ['breaks', 'longest_along'], w.longestAlong, { empty: w.notSaid }),
+      field(bench, ['breaks', 'longest_across'], w.longestAcross, { empty: w.notSaid })),
+    tick(bench, ['breaks', 'in_doorways'], w.inDoorways),
+    tick(bench, ['breaks', 'in_necks'], w.inNecks),
+    h('div', { class: 'two' },
+      field(bench, ['breaks', 'neck'], w.neck, { empty: usual(bench, 1200) }),
+      field(bench, ['breaks', 'stem'], w.stem, { empty: usual(bench, 8) })),
   ];
 }
 
@@ -59,6 +88,6 @@ function usual(bench, mm) {
 /** @param {Bench} bench */
 function refusalOf(bench) {
   const refusal = bench.measured?.refusal;
-  const here = refusal && (refusal.where.startsWith('board') || refusal.where.startsWith('rules'));
+  const here = refusal && (['board', 'rules', 'breaks'].some((table) => refusal.where.startsWith(table)));
   return here ? checks([{ code: 'refused', ...refusal }]) : null;
 }

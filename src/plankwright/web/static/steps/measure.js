@@ -4,6 +4,7 @@ import { h } from '../dom.js';
 import { bareField, checks, choice, sentence, toldAt } from '../fields.js';
 import { words } from '../strings.js';
 import { cornerGrips, drawnFields, startDrawing } from './corners.js';
+import { meetingGrips, meetingRooms } from './meeting.js';
 import { RoomFile } from './room_file.js';
 import { fixedThings, thingGrips } from './things.js';
 import { freePairs, isGrowing, setWalls, typedWalls } from './tape.js';
@@ -17,7 +18,7 @@ export const measure = {
   key: 'measure',
   brief: (bench) => bench.measured?.room?.area ?? '',
   view,
-  draw: (bench) => bench.grips.show([...cornerGrips(bench), ...thingGrips(bench)]),
+  draw: (bench) => bench.grips.show([...cornerGrips(bench), ...thingGrips(bench), ...meetingGrips(bench)]),
 };
 
 /** @param {Bench} bench */
@@ -29,10 +30,10 @@ function view(bench) {
     !begun && h('p', {}, w.begin),
     h('div', { class: 'two' }, unitField(bench), !drawn && tape.walls.length > 0 && squareField(bench)),
     drawn ? drawnFields(bench) : wallFields(bench),
-    !drawn && !bench.measured?.room && otherWays(bench),
+    !drawn && !bench.knownRoom && otherWays(bench),
     !drawn && tape.corners.length > 3 && isClosed(bench) && !isGrowing(bench) && diagonalFields(bench),
     isGrowing(bench) ? h('p', { class: 'pencil' }, w.growing) : (drawn || isClosed(bench)) && verdict(bench),
-    bench.measured?.room && !isGrowing(bench) && fixedThings(bench),
+    bench.knownRoom && !isGrowing(bench) && [fixedThings(bench), meetingRooms(bench)],
     bench.measured?.room && !isGrowing(bench) && bench.onward('slab'),
   ];
 }

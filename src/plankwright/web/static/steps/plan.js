@@ -1,8 +1,8 @@
 /** Plan: direction, start wall and start line; what it comes to, and why. */
 
 import { h, refill } from '../dom.js';
-import { checks, choice, sentence, tick } from '../fields.js';
-import { typedLength } from '../lengths.js';
+import { checks, choice, field, sentence, tick } from '../fields.js';
+import { formatLength, typedLength } from '../lengths.js';
 import { words } from '../strings.js';
 import { choices } from './choices.js';
 import { compare } from './compare.js';
@@ -11,6 +11,7 @@ import { pieceCard } from './piece.js';
 /** @typedef {import('../bench.js').Bench} Bench */
 
 const w = words.plan;
+const GIVEN_BY_HAND = ['row_angle', 'first_row', 'start_wall', 'laid'];
 
 /** @type {import('../bench.js').Step} */
 export const plan = {
@@ -89,13 +90,31 @@ function wishes(bench) {
     h('details', { id: 'plan-wishes' }, h('summary', {}, w.wishes),
       choice(bench, ['laying', 'prefer'], w.prefer, [['spares', w.spares], ['looks', w.looks], ['cuts', w.cuts]]),
       choice(bench, ['laying', 'window_wall'], w.window, [['', w.noWindow], ...walls], ''),
+      laying.prefer && laying.prefer !== 'spares' && field(bench, ['laying', 'spend_boards'], w.spend, { kind: 'number', empty: w.spendEmpty }),
+      doorways(bench),
+      lone(bench),
+      bench.job.document.board?.laid_backwards_allowed && field(bench, ['laying', 'begin_row'], w.beginRow, { kind: 'number', help: w.beginRowHelp }),
       tick(bench, ['laying', 'first_rows_together'], w.together),
       tick(bench, ['laying', 'half_at_a_time'], w.half)),
     (laying.row_angle || laying.first_row || laying.start_wall || laying.laid) && h('button', {
       class: 'word', type: 'button',
-      onclick: () => bench.job.change('', (document) => { delete document.laying; }),
+      onclick: () => bench.job.change('', (document) => { for (const key of GIVEN_BY_HAND) delete document.laying[key]; }),
     }, w.choose),
   ];
+}
+
+/** The door one leaves by when the floor is laid. @param {Bench} bench */
+function doorways(bench) {
+  const doors = bench.job.document.room?.door ?? [];
+  if (!doors.length) return null;
+  const named = doors.map((/** @type {any} */ door) => [door.name || door.wall, door.name || words.things.inWallWords(door.wall)]);
+  return choice(bench, ['laying', 'way_out'], w.wayOut, [['', w.anyDoor], ...named], '');
+}
+
+/** How long a row one person tilts in alone: angle locks only. @param {Bench} bench */
+function lone(bench) {
+  if (bench.job.document.board?.end_lock !== 'angle') return null;
+  return field(bench, ['laying', 'longest_alone'], w.alone, { empty: formatLength(4000, bench.job.unit) });
 }
 
 /** The direction of wall A–B. @param {Bench} bench */

@@ -116,13 +116,15 @@ export class RoomFile {
       this.waiting && h('p', { role: 'status' }, w.reading(file.name), ' ', h('button', { class: 'word', type: 'button', onclick: () => this.close() }, w.stop)),
       this.refused && h('div', { class: 'check' }, h('b', {}, words.checkThis), ` (${file.name}): ${this.refused}`),
       this.found && this.rooms(file.name),
-      !this.waiting && this.otherwise(file),
+      !this.waiting && !/\.ifc$/i.test(file.name) && this.otherwise(file),
       !this.waiting && h('p', {}, h('button', { class: 'word', type: 'button', onclick: () => this.close() }, w.close)));
   }
 
   /** @param {string} name */
   rooms(name) {
     const { rooms, doubts, findings, left } = this.found;
+    const told = new Set(doubts.map((/** @type {any} */ doubt) => doubt.message));
+    const rest = findings.filter((/** @type {any} */ finding) => !rooms.length || !told.has(finding.message));
     const part = this.filter.toLowerCase();
     const fitting = rooms.filter((/** @type {FoundRoom} */ room) => nameOf(room).toLowerCase().includes(part));
     return [
@@ -133,7 +135,7 @@ export class RoomFile {
       h('ul', { class: 'choices' }, fitting.slice(0, SHOWN).map((/** @type {FoundRoom} */ room) => this.room(room))),
       fitting.length > SHOWN && h('p', { class: 'pencil' }, w.more(fitting.length - SHOWN)),
       left > 0 && h('p', { class: 'pencil' }, w.left(left)),
-      findings.length > 0 && h('details', { id: 'roomfile-told', open: !rooms.length }, h('summary', {}, w.told(findings.length)), checks(findings)),
+      rest.length > 0 && h('details', { id: 'roomfile-told', open: !rooms.length }, h('summary', {}, w.told(rest.length)), checks(rest)),
     ];
   }
 

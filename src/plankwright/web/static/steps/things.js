@@ -10,7 +10,8 @@ import { words } from '../strings.js';
 
 const w = words.things;
 /** @type {Record<string, number[]>} usual sizes [mm]; one number is a diameter */
-const USUAL = { post: [100, 100], pipe: [50], hearth: [1200, 400], stair: [900, 2400], cabinet: [600, 600], drain: [150], hatch: [600, 600] };
+const USUAL = { post: [100, 100], pipe: [50], hearth: [1200, 400], stair: [900, 2400], cabinet: [600, 600], drain: [150], hatch: [600, 600], panel: [400, 400], 'toe-kick': [1200, 100], radiator: [1000, 120] };
+const HANGING = ['toe-kick', 'radiator'];
 
 /** @param {Bench} bench */
 export function fixedThings(bench) {
@@ -35,18 +36,28 @@ function fixedFields(bench, thing, i) {
     h('summary', {}, name),
     field(bench, [...way, 'name'], w.name, { kind: 'text' }),
     thing.at && h('div', { class: 'two' },
-      field(bench, [...way, 'at', 0], thing.diameter ? w.alongMiddle : w.along),
-      field(bench, [...way, 'at', 1], thing.diameter ? w.intoMiddle : w.into)),
+      field(bench, [...way, 'at', 0], placeWords(bench, thing)[0]),
+      field(bench, [...way, 'at', 1], placeWords(bench, thing)[1])),
     thing.size && h('div', { class: 'two' },
       field(bench, [...way, 'size', 0], w.sizeAlong), field(bench, [...way, 'size', 1], w.sizeInto)),
     thing.diameter !== undefined && field(bench, [...way, 'diameter'], w.diameter),
+    thing.size && field(bench, [...way, 'turned'], w.turned, { kind: 'number', empty: '0' }),
+    HANGING.includes(thing.kind)
+      ? field(bench, [...way, 'clearance'], w.clearance, { help: w.clearanceHelp })
+      : field(bench, [...way, 'gap'], thing.kind === 'panel' ? w.sawGap : w.ownGap, { empty: thing.kind === 'panel' ? '' : w.asAtWalls }),
     h('button', { class: 'word', type: 'button', onclick: () => takeOut(bench, 'fixed', i) }, w.takeOut));
+}
+
+/** From where its place is measured, in words. @param {Bench} bench @param {any} thing */
+function placeWords(bench, thing) {
+  if (bench.job.document.room?.outline) return [w.toRight, w.up];
+  return thing.diameter ? [w.alongMiddle, w.intoMiddle] : [w.along, w.into];
 }
 
 /** @param {Bench} bench @param {any} door @param {number} i */
 function doorFields(bench, door, i) {
   const way = ['room', 'door', i];
-  const walls = (bench.measured?.room?.walls ?? []).map((/** @type {any} */ wall) => wall.name);
+  const walls = (bench.knownRoom?.walls ?? []).map((/** @type {any} */ wall) => wall.name);
   const names = [...new Set([...walls, door.wall])];
   return h('details', { id: `door-${i}` },
     h('summary', {}, door.name || w.door),
@@ -55,6 +66,13 @@ function doorFields(bench, door, i) {
     field(bench, [...way, 'from_corner'], w.fromCorner(String(door.wall).split('-')[0])),
     field(bench, [...way, 'width'], w.width),
     field(bench, [...way, 'depth'], w.depth, { help: w.depthHelp }),
+    h('details', { id: `jambs-${i}` }, h('summary', {}, w.jambsTitle),
+      h('div', { class: 'two' },
+        field(bench, [...way, 'stem'], w.stem, { help: w.stemHelp }),
+        field(bench, [...way, 'gap'], w.gap, { empty: w.asAtWalls })),
+      h('div', { class: 'two' },
+        field(bench, [...way, 'undercut'], w.undercut, { help: w.undercutHelp }),
+        field(bench, [...way, 'undercut_height'], w.undercutHeight, { help: w.undercutHeightHelp }))),
     h('button', { class: 'word', type: 'button', onclick: () => takeOut(bench, 'door', i) }, w.takeOut));
 }
 

@@ -33,6 +33,10 @@ export const plan = {
   wishes: 'More wishes',
   prefer: 'Boards below the next pack are', spares: 'kept as spares', looks: 'spent on looks', cuts: 'spent on fewer cuts',
   window: 'The main window is in wall', noWindow: 'none',
+  spend: 'At most so many boards spent so', spendEmpty: 'what the last pack has left',
+  wayOut: 'When the floor is laid you leave by', anyDoor: 'any door',
+  alone: 'Longest row one person tilts in alone',
+  beginRow: 'Begin with row', beginRowHelp: 'From a snapped line; the rows before it are laid backwards. Empty: with row 1.',
   together: 'Lay rows 1 and 2 together, to keep them straight', half: 'Furniture stays in one half of the room',
 };
 

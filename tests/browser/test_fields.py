@@ -1,0 +1,83 @@
+"""Fields for what a leaflet says and a house has: openings, breaks, permissions, gaps."""
+
+from typing import Any
+
+import httpx
+from playwright.sync_api import Browser, expect
+from tests.browser.person import Person, new_room, person
+from tests.browser.test_access import OPEN_ALL, faults
+
+
+def document_of(somebody: Person, address: str) -> dict[str, Any]:
+    """The job as the server keeps it."""
+    somebody.wait_saved()
+    job_id = somebody.page.url.split("/")[-2]
+    return dict(httpx.get(f"{address}/api/jobs/{job_id}").json()["document"])
+
+
+def test_openings_breaks_and_gaps_of_single_walls(browser: Browser, address: str) -> None:
+    with person(browser, address, name="meeting") as she:
+        new_room(she, ["200", "100", "200", "100"])
+        expect(she.at(".hint")).to_contain_text("139 ft²")
+        she.press("#meeting > summary")
+        she.press("#more-room-opening")
+        she.write("#f-room-opening-0-name", "to the hall")
+        expect(she.at("line.meets")).to_have_count(1)
+        she.at("#f-room-opening-0-door").check()
+        she.press("#more-room-break")
+        expect(she.at("line.breakline")).to_have_count(1)
+        before = she.at("#f-room-break-0-from-0").input_value()
+        she.drag("[data-grip=break-0-from]", 60, 0)
+        expect(she.at("#f-room-break-0-from-0")).not_to_have_value(before)
+        she.press("#wallgaps > summary")
+        she.write("#f-room-gaps-B-C", "1/2")
+        expect(she.at("#f-room-gaps-B-C-told")).to_contain_text("12.7 mm")
+        she.see("meeting")
+        assert faults(she) == []
+        room = document_of(she, address)["room"]
+        assert room["opening"][0] == {
+            "from": ["100 in", "34 in"], "to": ["100 in", "66 in"],
+            "depth": "4 1/2 in", "name": "to the hall", "door": False,
+        }  # fmt: skip
+        assert room["break"][0]["to"] == ["100 in", "100 in"]
+        assert room["gaps"] == {"B-C": "1/2"}
+        she.write("#f-room-gaps-B-C", "12 furlongs")
+        expect(she.at("#f-room-gaps-B-C")).to_have_attribute("aria-invalid", "true")
+        assert she.troubles == []
+
+
+def test_what_the_leaflet_allows_and_how_far_a_floor_may_run(
+    browser: Browser, address: str
+) -> None:
+    with person(browser, address, name="leaflet") as she:
+        new_room(she, ["200", "100", "200", "100"])
+        she.page.get_by_role("button", name="Add a doorway").click()
+        she.press("#jambs-0 > summary")
+        she.write("#f-room-door-0-undercut", "1/2")
+        she.open("board")
+        she.at("#f-board-end_lock").select_option("angle")
+        she.page.evaluate(OPEN_ALL, "board")
+        she.page.get_by_label("rows can be laid backwards").check()
+        she.page.get_by_label("the joint glued").check()
+        she.write("#f-rules-least_gap", "1/4")
+        expect(she.at("#f-rules-least_gap-told")).to_contain_text("6.3 mm")
+        she.write("#f-breaks-longest_along", "30 ft")
+        expect(she.at("#f-breaks-longest_along-told")).to_contain_text("9144.0 mm")
+        she.page.get_by_label("in every doorway").check()
+        assert faults(she) == []
+        she.see("board")
+        she.open("plan")
+        she.press("#plan-wishes > summary")
+        she.at("#f-laying-way_out").select_option("A-B")
+        she.write("#f-laying-longest_alone", "12 ft")
+        she.see("wishes")
+        document = document_of(she, address)
+        assert document["board"] == {
+            "end_lock": "angle", "laid_backwards_allowed": True, "shave_and_glue_allowed": True,
+        }  # fmt: skip
+        assert document["rules"] == {"least_gap": "1/4"}
+        assert document["breaks"] == {"longest_along": "30 ft", "in_doorways": True}
+        assert document["laying"] == {"way_out": "A-B", "longest_alone": "12 ft"}
+        assert document["room"]["door"][0]["undercut"] == "1/2"
+        expect(she.at("#proof")).to_contain_text("boards")
+        assert she.troubles == []
