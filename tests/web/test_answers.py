@@ -145,6 +145,8 @@ def test_planning_again_after_a_spoiled_cut_keeps_what_lies(client: httpx.Client
 def test_choices_say_how_to_get_them_again(client: httpx.Client) -> None:
     found = result_of(client, "/api/choices", {"document": SMALL}).json()
     assert found["choices"]
+    assert found["refused"] == []
+    assert all(choice["bound"] <= choice["boards"] for choice in found["choices"])
     for choice in found["choices"]:
         wished = {**SMALL, "laying": choice["laying"]}
         picture = client.post("/api/plan-now", json={"document": wished}).json()

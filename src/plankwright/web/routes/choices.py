@@ -27,8 +27,9 @@ def choices_router(planning: Planning, workshop: Workshop) -> APIRouter:
     def choices(body: DocumentBody) -> Standing:
         """Begin to look at every way of laying that is worth it; three to six are offered.
 
-        Its result: `tried`, `choices` (each `number`, `title`, `reason`, `boards`, `packs`,
-        `cuts`, its `picture`, and `laying`, the table to put into the document) and `chart`.
+        Its result: `tried`, `refused` (why plans did not pass their own check, a sentence each;
+        they are not offered), `choices` (each `number`, `title`, `reason`, `boards`, `packs`,
+        `cuts`, `bound` (boards that any plan with its rows needs), `status`, its `picture`, and `laying`, the table to put into the document) and `chart`.
         """
         from plankwright.application.choices import find_choices
 
@@ -46,6 +47,7 @@ def choices_of(found: "Choices", unit: Unit) -> dict[str, Any]:
     """The choices as the page shows them."""
     return {
         "tried": found.tried,
+        "refused": list(found.refused),
         "choices": [_choice(choice, unit) for choice in found.choices],
         "chart": [
             {**asdict(point), "first_row": format_length(point.first_row_mm, unit),
@@ -80,6 +82,8 @@ def _choice(choice: "Choice", unit: Unit) -> dict[str, Any]:
         "reason": choice.reason,
         "laying": laying_entry(choice.wishes),
         "boards": choice.plan.boards.used,
+        "bound": choice.plan.boards.bound,
+        "status": choice.plan.boards.status,
         "packs": choice.plan.packs,
         "narrowest_row": format_length(merits.narrowest_row_mm, unit),
         "cuts": merits.crosscuts + merits.rips,

@@ -25,9 +25,17 @@ export function choices(bench) {
     answer.waiting && h('p', { class: 'pencil', role: 'status' }, w.looking),
     answer.refusal && h('p', { class: 'crayon' }, sentence(answer.refusal)),
     answer.value && h('ul', { class: 'choices', id: 'choices' }, answer.value.choices.map((/** @type {any} */ choice) => choiceOf(bench, choice))),
+    answer.value && refused(answer.value.refused),
     answer.value && chart(bench, answer.value.chart),
     answer.value && !answer.waiting && h('button', { class: 'word', type: 'button', onclick: () => ask(bench) }, w.again),
   ];
+}
+
+/** Plans that did not pass their own check. @param {string[]} reasons */
+function refused(reasons) {
+  if (!reasons.length) return null;
+  return h('div', { class: 'check', id: 'refusedplans' }, h('b', {}, words.checkThis), `: ${w.refused(reasons.length)}`,
+    h('details', { id: 'refusedplans-why' }, h('summary', {}, w.refusedWhy), h('ul', {}, reasons.map((reason) => h('li', {}, reason)))));
 }
 
 /** @param {Bench} bench */
@@ -46,6 +54,7 @@ function choiceOf(bench, choice) {
       h('b', {}, choice.title),
       h('p', {}, choice.reason),
       h('p', { class: 'pencil' }, w.figures(choice)),
+      h('p', { class: 'pencil' }, w.proof(choice)),
       isTaken ? h('p', {}, h('b', {}, w.taken)) : h('button', { class: 'other', type: 'button', onclick: () => take(bench, choice) }, w.take(choice.number))));
 }
 

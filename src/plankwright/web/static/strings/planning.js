@@ -7,6 +7,16 @@ function looks(f) {
   return `${h}, ${stairs}`;
 }
 
+/** How far the number of boards of a choice is proven. @param {any} c */
+function proof(c) {
+  if (c.status === 'optimal' && c.boards === c.bound) return 'No plan with these rows needs fewer boards.';
+  const needed = `At least ${c.bound} boards are needed with these rows`;
+  if (c.boards === c.bound) return `${needed}.`;
+  const spent = /** @type {Record<string, string>} */ ({ looks: 'looks', cuts: 'fewer cuts' })[c.laying.prefer];
+  if (spent) return `${needed}; the others are spent on ${spent}.`;
+  return `${needed}; whether ${c.boards} are the fewest is not proven yet. Take it, and the proof goes on.`;
+}
+
 export const plan = {
   planning: 'Laying it out …',
   boards: (/** @type {number} */ n) => `${n} boards`,
@@ -46,6 +56,9 @@ export const choices = {
   again: 'Look again',
   looking: 'Every way worth trying is laid out …',
   figures: (/** @type {any} */ c) => `${c.boards} boards, ${c.packs} packs, narrowest row ${c.narrowest_row}, ${c.cuts} cuts`,
+  proof,
+  refused: (/** @type {number} */ n) => `${n === 1 ? 'one plan was' : `${n} plans were`} left out: the checker that looks at every plan refused ${n === 1 ? 'it' : 'them'}. That is a fault of this program, not of your room; what is shown here has passed.`,
+  refusedWhy: 'What the checker said',
   take: (/** @type {number} */ n) => `Take choice ${n}`,
   taken: 'This one is taken',
   isTaken: (/** @type {string} */ title) => `${title}: taken.`,
