@@ -3,9 +3,9 @@
 Shares no code with the planner: the floor is turned and cut by the geometry library, and thin
 parts are found from the corners of what is left.
 
-Ledges and ends less than a millimeter thick are left out: drawings have them where a wall runs a
-hair beside a row line. Nobody saws such a strip or can measure it with a tape; the gap is a hair
-wider there instead, and no row line is better for avoiding it.
+Ledges less than a millimeter thick are left out: drawings have them where a wall runs a hair beside
+a row line. Nobody saws such a strip or can measure it with a tape; the gap is a hair wider there
+instead, and no row line is better for avoiding it. A strip tapers to no less than half of that.
 """
 
 import math
@@ -21,6 +21,7 @@ from plankwright.model.plan import Plan
 STEEPEST = math.tan(math.radians(10.0))  # a steeper wall ends rows, it leaves no sliver
 LEAST_MM = 1.0  # floor thinner than this is a scrap, and so is less than a square centimeter
 LEAST_MM2 = 100.0
+THREAD_MM = 0.5  # a strip ends where it is thinner
 NOISE_MM = 0.05  # a part this much narrower than allowed is rounding
 
 
@@ -57,19 +58,21 @@ def _sliver(part: shapely.Polygon, narrowest: float) -> float:
     if min(x1 - x0, y1 - y0) < LEAST_MM or part.area < LEAST_MM2:
         return 0.0
     if y1 - y0 < narrowest:
-        return sum(thin_runs(part, narrowest))
+        return sum(thin_runs(part, narrowest, THREAD_MM))
     if (x1 - x0) * (y1 - y0) - part.area < 1.0:
         return 0.0
     return sum(run for run in thin_runs(part, narrowest) if run > narrowest / STEEPEST)
 
 
-def thin_runs(part: shapely.Polygon, narrow: float) -> list[float]:
+def thin_runs(part: shapely.Polygon, narrow: float, thread: float = 0.0) -> list[float]:
     """Lengths along x over which some part of a polygon is narrower than ``narrow``, each run.
 
-    Floor thinner than :data:`LEAST_MM` counts as none.
+    Floor thinner than ``thread`` counts as none, and so does what is nowhere :data:`LEAST_MM` thick
+    between two corners.
 
-    >>> thin_runs(shapely.Polygon([(0, 0), (100, 0), (100, 20)]), 10.0)  # from 1 to 10 thick
-    [45.0]
+    >>> wedge = shapely.Polygon([(0, 0), (100, 0), (100, 20)])
+    >>> thin_runs(wedge, 10.0), thin_runs(wedge, 10.0, 1.0)  # 10 thick halfway, 1 at 5
+    ([50.0], [45.0])
     >>> thin_runs(shapely.Polygon([(0, 0), (100, 0), (100, 20), (95, 20), (95, 0.9), (0, 0.9)]), 10)
     []
     """
@@ -81,8 +84,8 @@ def thin_runs(part: shapely.Polygon, narrow: float) -> list[float]:
         levels = sorted((_level(a, b, (low + high) / 2.0), a, b) for a, b in across)
         for (_, a, b), (_, c, d) in zip(levels[::2], levels[1::2], strict=True):
             first, last = (_level(c, d, x) - _level(a, b, x) for x in (low, high))
-            begin, end = _between(low, high, first, last, narrow)
-            if end <= begin:
+            begin, end = _between(low, high, first, last, thread, narrow)
+            if end <= begin or max(first, last) < LEAST_MM:
                 continue
             if runs and begin <= runs[-1][1] + NOISE_MM:
                 runs[-1] = [min(runs[-1][0], begin), max(runs[-1][1], end)]
@@ -96,10 +99,10 @@ def _level(a: list[float], b: list[float], x: float) -> float:
 
 
 def _between(
-    low: float, high: float, first: float, last: float, narrow: float
+    low: float, high: float, first: float, last: float, least: float, most: float
 ) -> tuple[float, float]:
-    """Where a width that changes evenly from ``first`` to ``last`` is narrow, but not a thread."""
+    """Where a width that changes evenly from ``first`` to ``last`` lies between two widths."""
     if abs(last - first) < 1e-9:
-        return (low, high) if LEAST_MM <= first < narrow else (low, low)
-    at = [low + (high - low) * (width - first) / (last - first) for width in (LEAST_MM, narrow)]
+        return (low, high) if least <= first < most else (low, low)
+    at = [low + (high - low) * (width - first) / (last - first) for width in (least, most)]
     return max(low, min(at)), min(high, max(at))

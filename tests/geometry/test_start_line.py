@@ -8,7 +8,12 @@ from shapely import MultiPolygon, Polygon, box
 
 from plankwright.geometry.floor import build_floor
 from plankwright.geometry.frame import Frame
-from plankwright.geometry.start_line import candidates, narrow_lengths, side_edges
+from plankwright.geometry.start_line import (
+    candidates,
+    further_candidates,
+    narrow_lengths,
+    side_edges,
+)
 from plankwright.model.rules import Rules
 from plankwright.testing.zoo import zoo
 
@@ -63,11 +68,21 @@ def test_candidates_hold_the_lines_a_person_would_try() -> None:
 
 def test_tips_are_kept_clear_of_slivers() -> None:
     # a rhomb with tips at 0 and 800, rows of 200: a line at 0 leaves both whole, one at 180 leaves
-    # 20 of the upper tip beyond the line at 780, one at 30 leaves 30 of the lower
+    # 20 of the upper tip beyond the line at 780, one at 30 leaves 30 of the lower. With each
+    # millimeter across a tip gets 2 x 100 / 400 longer: 10 and 15 mm. What a line at 190 leaves is
+    # 10 x 5 / 2 mm2, a scrap
     across = MultiPolygon([Polygon([(0, 0), (100, 400), (0, 800), (-100, 400)])])
     assert slivers(across, 0.0, 55.0) == [0.0, 0.0]
-    assert slivers(across, 180.0, 30.0) == [100.0, 100.0]
+    assert slivers(across, 180.0, 30.0, 190.0) == [10.0, 15.0, 0.0]
     assert candidates(side_edges(across), 200.0, 50.0, 10.0) == [0.0, 10.0, 50.0, 100.0, 150.0]
+
+
+def test_where_nothing_is_clear_of_slivers_lines_a_hair_beside_the_walls_are_tried() -> None:
+    # walls at 0 and 450: what lies between a wall and a line 0.99 beside it is no piece; and 64
+    # lines of 200 / 64 = 3.125 mm
+    found = further_candidates(side_edges(PLAIN), 200.0)
+    assert {0.99, 199.01, 50.99, 49.01, 3.125, 196.875} <= {*found}
+    assert len(found) == 64 + 4
 
 
 def test_no_edges_no_slivers() -> None:
@@ -105,4 +120,4 @@ def test_the_zoo(name: str) -> None:
     found = narrow_lengths(edges, 192.0, 50.0, offsets)
     assert found.shape == offsets.shape
     assert (found >= 0.0).all()
-    assert (found <= edges.run.sum() + 1e-6).all()
+    assert (found <= edges.run.sum() + 50.0 * edges.spread.sum() + 1e-6).all()

@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 from shapely import MultiPolygon
 
-from plankwright.model.plan import SCRAP_MM
+from plankwright.model.plan import SCRAP_MM, SCRAP_MM2
 
 Floats = npt.NDArray[np.float64]
 
@@ -22,9 +22,11 @@ NOISE_MM = 1e-6  # of floats: a row just as wide as the narrowest row is no sliv
 FLUSH_MM = SCRAP_MM - 0.01  # a partial row thinner than this is none
 SHORTEST_EDGE_MM = 1.0
 JOG_MM = 100.0  # in all, between two edges that count as one wall
-TIP_MM = 100.0  # a tip counts like a wall of this length
+TIP_MM = 100.0  # where lines are tried a tip counts like a wall of this length
 SHORTEST_SIDE_MM = 300.0  # beside a shorter wall nobody sees how wide the row is
 MOST_EDGES = 24  # more of them add candidates, not better ones
+MOST_TIPS = 60
+SPREAD_LINES = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +35,8 @@ class SideEdges:
 
     ``v0`` and ``v1`` are the ends' positions across, ``run`` the length along [mm]; ``above`` is
     True where the floor lies on the far side of the edge (the edge is a start). Edges that follow
-    each other with no more than small jogs between them have one number in ``wall``.
+    each other with no more than small jogs between them have one number in ``wall``. A tip has
+    ``spread`` above 0: how much longer along the rows it gets with each millimeter across.
     """
 
     v0: Floats
@@ -41,6 +44,7 @@ class SideEdges:
     run: Floats
     above: npt.NDArray[np.bool_]
     wall: npt.NDArray[np.int64]
+    spread: Floats
 
 
 def side_edges(floor: MultiPolygon) -> SideEdges:
@@ -49,7 +53,7 @@ def side_edges(floor: MultiPolygon) -> SideEdges:
     A tip, where two walls across the rows meet in a corner of the floor, counts as a short one:
     cut too near to it, it is a piece of its own.
     """
-    rows: list[tuple[float, float, float, bool]] = []
+    rows: list[tuple[float, float, float, bool, float]] = []
     wall: list[int] = []
     for part in floor.geoms:
         for number, ring in enumerate((part.exterior, *part.interiors)):
@@ -65,7 +69,7 @@ def side_edges(floor: MultiPolygon) -> SideEdges:
                 above = (ub > ua) == inside_left
                 if since > JOG_MM or (wall and rows[-1][3] != above):
                     number_of_wall = len(rows)
-                rows.append((va, vb, run, above))
+                rows.append((va, vb, run, above, 0.0))
                 wall.append(number_of_wall)
                 since = 0.0
             rows.extend(_tips(corners[:-1], inside_left))
@@ -73,10 +77,11 @@ def side_edges(floor: MultiPolygon) -> SideEdges:
     table = np.array([row[:3] for row in rows], dtype=np.float64).reshape(-1, 3)
     above = np.array([row[3] for row in rows], dtype=np.bool_)
     numbers = np.array(wall, dtype=np.int64)
-    return SideEdges(table[:, 0], table[:, 1], table[:, 2], above, numbers)
+    spread = np.array([row[4] for row in rows], dtype=np.float64)
+    return SideEdges(table[:, 0], table[:, 1], table[:, 2], above, numbers, spread)
 
 
-def _tips(corners: Floats, inside_left: bool) -> list[tuple[float, float, float, bool]]:
+def _tips(corners: Floats, inside_left: bool) -> list[tuple[float, float, float, bool, float]]:
     """Corners of a ring at which the floor begins or ends across the rows, between steep walls."""
     into = corners - np.roll(corners, 1, axis=0)
     out = np.roll(into, -1, axis=0)
@@ -84,8 +89,11 @@ def _tips(corners: Floats, inside_left: bool) -> list[tuple[float, float, float,
     turned_back = into[:, 1] * out[:, 1] < 0.0
     cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
     found = steep & np.roll(steep, -1) & turned_back & ((cross > 0.0) == inside_left)
+    into, out = into[found], out[found]
+    spread = abs(out[:, 0] / out[:, 1] - into[:, 0] / into[:, 1])
     return [
-        (v, v, TIP_MM, up > 0.0) for v, up in zip(corners[found, 1], out[found, 1], strict=True)
+        (v, v, TIP_MM, up > 0.0, wide)
+        for v, up, wide in zip(corners[found, 1], out[:, 1], spread, strict=True)
     ]
 
 
@@ -93,15 +101,32 @@ def narrow_lengths(edges: SideEdges, width: float, narrowest: float, offsets: Fl
     """For each offset the length of edge [mm] beside which the row is narrower than allowed.
 
     Along a slanted edge the partial width changes evenly; it is sampled at the middles of
-    eight equal parts.
+    eight equal parts. Of a tip it is the length of the piece that is parted from it, unless that
+    is a scrap.
     """
+    partial, narrow = _narrow(edges, width, narrowest, offsets)
+    walls = narrow.mean(axis=2) * np.where(edges.spread > 0.0, 0.0, edges.run)
+    lengths: Floats = (walls + _tip_lengths(edges, partial, narrow)).sum(axis=1)
+    return lengths
+
+
+def _tip_lengths(edges: SideEdges, partial: Floats, narrow: npt.NDArray[np.bool_]) -> Floats:
+    thick = partial[:, :, 0]
+    is_piece = narrow[:, :, 0] & (thick**2 * edges.spread / 2.0 >= SCRAP_MM2)
+    lengths: Floats = np.where(is_piece, thick * edges.spread, 0.0)
+    return lengths
+
+
+def _narrow(
+    edges: SideEdges, width: float, narrowest: float, offsets: Floats
+) -> tuple[Floats, npt.NDArray[np.bool_]]:
+    """Widths of partial rows by offset, edge and part of it, and whether they are too narrow."""
     parts = (np.arange(8) + 0.5) / 8.0
     v = edges.v0[:, None] + (edges.v1 - edges.v0)[:, None] * parts
     past_line = np.mod(v[None, :, :] - offsets[:, None, None], width)
     partial = np.where(edges.above[None, :, None], width - past_line, past_line)
     narrow = (partial > FLUSH_MM) & (partial < narrowest - NOISE_MM) & (width - partial > FLUSH_MM)
-    lengths: Floats = (narrow.mean(axis=2) * edges.run).sum(axis=1)
-    return lengths
+    return partial, narrow
 
 
 def likely_slivers(edges: SideEdges, width: float, narrowest: float, offsets: Floats) -> Floats:
@@ -116,7 +141,7 @@ def likely_slivers(edges: SideEdges, width: float, narrowest: float, offsets: Fl
         one = slice(index, index + 1)
         edge = SideEdges(*(getattr(edges, name)[one] for name in _FIELDS))
         narrow = narrow_lengths(edge, width, narrowest, offsets)
-        if edges.run[index] == TIP_MM and edges.v0[index] == edges.v1[index]:
+        if edges.spread[index] > 0.0:
             tips += narrow
         else:
             by_wall[:, number] += narrow
@@ -125,7 +150,7 @@ def likely_slivers(edges: SideEdges, width: float, narrowest: float, offsets: Fl
     return likely
 
 
-_FIELDS = ("v0", "v1", "run", "above", "wall")
+_FIELDS = ("v0", "v1", "run", "above", "wall", "spread")
 
 
 def wasted_areas(edges: SideEdges, width: float, offsets: Floats) -> Floats:
@@ -161,14 +186,41 @@ def candidates(edges: SideEdges, width: float, narrowest: float, lowest: float) 
 
     The line at ``lowest`` (row 1 whole). For every edge: the line on either of its ends, and the
     line just far enough to leave the narrowest row. For every pair of a start and an end: the
-    two outer rows made equal. Where there are many, those of the longest edges.
+    two outer rows made equal. Where there are many, those of the longest edges; and of the tips
+    that spread most the first two.
     """
-    order = np.lexsort((edges.v1, edges.v0, -np.round(edges.run, 3)))[:MOST_EDGES]
-    v0, v1, above = edges.v0[order], edges.v1[order], edges.above[order]
-    ends = np.concatenate([v0, v1])
+    v0, v1, above = _longest(edges)
+    ends = np.concatenate([v0, v1, _widest_tips(edges)])
     starts, stops = np.maximum(v0, v1)[above], np.minimum(v0, v1)[~above]
     shared = ((starts[:, None] + stops[None, :]) / 2.0).ravel()
     offsets = np.concatenate(
         [[lowest], ends, ends + narrowest, ends - narrowest, shared, shared + width / 2.0]
     )
+    return _within(offsets, width)
+
+
+def further_candidates(edges: SideEdges, width: float) -> list[float]:
+    """Offsets for floors where none of :func:`candidates` is clear of slivers [mm].
+
+    The line so near to an edge's end that what lies between them is a scrap, and lines spread
+    over the width.
+    """
+    v0, v1, _ = _longest(edges)
+    ends = np.concatenate([v0, v1, _widest_tips(edges)])
+    spread = np.arange(SPREAD_LINES) * width / SPREAD_LINES
+    return _within(np.concatenate([ends + FLUSH_MM, ends - FLUSH_MM, spread]), width)
+
+
+def _longest(edges: SideEdges) -> tuple[Floats, Floats, npt.NDArray[np.bool_]]:
+    order = np.lexsort((edges.v1, edges.v0, -np.round(edges.run, 3)))[:MOST_EDGES]
+    return edges.v0[order], edges.v1[order], edges.above[order]
+
+
+def _widest_tips(edges: SideEdges) -> Floats:
+    order = np.lexsort((edges.v0, -np.round(edges.spread, 6)))[:MOST_TIPS]
+    tips: Floats = edges.v0[order[edges.spread[order] > 0.0]]
+    return tips
+
+
+def _within(offsets: Floats, width: float) -> list[float]:
     return sorted({round(float(offset) % width, 4) % width for offset in offsets})

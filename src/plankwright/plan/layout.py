@@ -13,7 +13,9 @@ from plankwright.geometry.frame import Floats, Frame
 from plankwright.geometry.slivers import sliver_length_at
 from plankwright.geometry.start_line import (
     TIP_MM,
+    SideEdges,
     candidates,
+    further_candidates,
     least_partials,
     likely_slivers,
     side_edges,
@@ -168,8 +170,11 @@ class _Tried:
         self._narrowest = min(rules.narrowest_row_mm, self._width)
         edges = side_edges(plan_floor)
         offsets = np.array(candidates(edges, self._width, self._narrowest, self._lowest))
-        # half a millimeter is no tie that the order of adding up may decide
-        slivers = np.round(likely_slivers(edges, self._width, self._narrowest, offsets) + NOISE_MM)
+        slivers = self._likely_slivers(edges, offsets)
+        if slivers.min() > 0.0:
+            more = {*offsets.tolist(), *further_candidates(edges, self._width)}
+            offsets = np.array(sorted(more))
+            slivers = self._likely_slivers(edges, offsets)
         highest = float(plan_floor.bounds[3])
         outer = np.round(_least_partial(self._lowest, highest, self._width, offsets), 3)
         whole = np.isclose(np.mod(self._lowest - offsets + 1e-6, self._width), 0.0, atol=1e-3)
@@ -184,6 +189,11 @@ class _Tried:
 
         self._likely = slivers[order]
         self._slivers: dict[int, float] = {}
+
+    def _likely_slivers(self, edges: SideEdges, offsets: Floats) -> Floats:
+        """To the millimeter: half of one is no tie that the order of adding up may decide."""
+        likely = likely_slivers(edges, self._width, self._narrowest, offsets)
+        return np.asarray(np.round(likely + NOISE_MM))
 
     def best(self, order: Iterable[int], looks: int = LOOKS) -> int:
         """The first offset of an order with the least length of sliver that was found so far.
