@@ -13,6 +13,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from plankwright.drawing.scene import Point
+from plankwright.dxf_library import load_ezdxf
 from plankwright.units import MM_PER, Unit
 
 if TYPE_CHECKING:
@@ -125,6 +126,7 @@ class Pen:
 
 def new_pen(unit: Unit) -> Pen:
     """An empty DXF document in millimeters or inches."""
+    load_ezdxf()
     from ezdxf.filemanagement import new
 
     with _undated():

@@ -6,7 +6,6 @@ itself is opened once.
 """
 
 import itertools
-import logging
 import math
 import re
 from collections import Counter
@@ -15,6 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from plankwright.dxf_library import load_ezdxf
 from plankwright.errors import FileError, shorten
 from plankwright.files.drawing_marks import Block, Marks, Spot, Stroke, Swing, Words
 from plankwright.files.source import LARGEST_BYTES, read_bytes
@@ -78,10 +78,10 @@ def _parse(data: bytes, where: str) -> "DxfDrawing":
     """The document; a damaged one is read as far as it goes, and that is said."""
     import io
 
+    load_ezdxf()
     from ezdxf import recover
     from ezdxf.filemanagement import read
 
-    logging.getLogger("ezdxf").setLevel(logging.CRITICAL + 1)
     if not data.startswith(_BINARY):
         try:
             text = data.decode(_encoding(data))
