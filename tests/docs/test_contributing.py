@@ -14,7 +14,7 @@ def test_the_drawing_of_the_layers_is_the_contract() -> None:
     [contract] = [c for c in project["tool"]["importlinter"]["contracts"] if c["type"] == "layers"]
     layers = [name.strip() for layer in contract["layers"] for name in layer.split("|")]
     [drawing] = re.findall(r"^```text\n(.*?)^```", TEXT, re.S | re.M)
-    names = re.findall(r"[a-z]+", "\n".join(line[:WORDS_FROM] for line in drawing.splitlines()))
+    names = re.findall(r"[a-z_]+", "\n".join(line[:WORDS_FROM] for line in drawing.splitlines()))
     assert names == layers
 
 
