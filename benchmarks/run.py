@@ -28,6 +28,7 @@ TABLES: dict[str, tuple[str, tuple[str, ...]]] = {
     "buying": ("Packs, strips and trim in real rooms and random houses.", ("buying",)),
     "choices": ("Choices for every dwelling: time, checks, slivers.", ("choices",)),
     "diagonal": ("Rows at 45 degrees: slanted offcuts by box and by shape.", ("diagonal",)),
+    "laying-order": ("200 plans laid piece by piece by a simulator.", ("laying_order",)),
     "survey": ("1,000 simulated tape surveys.", ("survey",)),
     "breaks": ("Expansion breaks of every dwelling, against every subset.", ("breaks",)),
     "killing": ("The laying log, killed 1,000 times while it is written.", ("killing",)),
