@@ -2,7 +2,7 @@
 
 from itertools import groupby
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -19,6 +19,11 @@ BECAUSE = {
 }
 
 
+def _minutes(what: str) -> Any:
+    """An option of the own pace: the minutes it takes."""
+    return typer.Option(metavar="MINUTES", min=0.0, max=1000.0, rich_help_panel=OWN, help=what)
+
+
 def repair(
     floor: Annotated[
         Path,
@@ -28,35 +33,12 @@ def repair(
         list[str] | None,
         typer.Argument(metavar="[PIECES]", help="Damaged; those told as damaged if none is named."),
     ] = None,
-    lift_row: Annotated[
-        float | None,
-        typer.Option(
-            metavar="MINUTES",
-            min=0.0,
-            max=1000.0,
-            rich_help_panel=OWN,
-            help="To tilt a row up and carry it away.",
-        ),
-    ] = None,
+    lift_row: Annotated[float | None, _minutes("To tilt a row up and carry it away.")] = None,
     slide_piece: Annotated[
-        float | None,
-        typer.Option(
-            metavar="MINUTES",
-            min=0.0,
-            max=1000.0,
-            rich_help_panel=OWN,
-            help="To slide a piece off the next and label it.",
-        ),
+        float | None, _minutes("To slide a piece off the next and label it.")
     ] = None,
     cut_out: Annotated[
-        float | None,
-        typer.Option(
-            metavar="MINUTES",
-            min=0.0,
-            max=1000.0,
-            rich_help_panel=OWN,
-            help="To cut a piece out where it lies and glue in a new one.",
-        ),
+        float | None, _minutes("To cut a piece out where it lies and glue in a new one.")
     ] = None,
     both: Annotated[bool, typer.Option("--both", help="Show the steps of both ways.")] = False,
     json_output: AsJson = False,
