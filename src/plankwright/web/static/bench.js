@@ -13,6 +13,7 @@ import { fillHead, showKept } from './head.js';
 import { latest, call, RefusedError } from './net.js';
 import { Planner } from './planner.js';
 import { chainOf, isGrowing, tapeOf } from './steps/tape.js';
+import { markRepair } from './steps/repair.js';
 import { stepsInOrder } from './steps/all.js';
 import { words } from './strings.js';
 
@@ -145,6 +146,7 @@ export class Bench {
       for (const id of this.day.state.laid.keys()) this.kept.looks.set(id, 'laid');
       const { next } = this.day;
       if (next) this.kept.looks.set(next.piece, 'next-piece');
+      markRepair(this, this.kept.looks);
     }
     this.markPieces();
   }

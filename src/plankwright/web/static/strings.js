@@ -8,6 +8,7 @@ import { list } from './strings/list.js';
 import { measure, things } from './strings/measuring.js';
 import { meeting } from './strings/meeting.js';
 import { choices, compare, piece, plan } from './strings/planning.js';
+import { repair } from './strings/repairing.js';
 import { pair, share } from './strings/sharing.js';
 import { slab } from './strings/slab.js';
 import { tell, trim } from './strings/telling.js';
@@ -40,6 +41,6 @@ export const words = {
   goOn: (/** @type {string} */ step) => `Go on: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
   print: 'Print',
   noNetwork: 'There is no network',
-  measure, things, meeting, drawings, slab, board, plan, piece, list, buy, lay, mishaps, choices, compare, pair, share,
+  measure, things, meeting, drawings, slab, board, plan, piece, list, buy, lay, mishaps, repair, choices, compare, pair, share,
   trim, tell,
 };

@@ -7,6 +7,7 @@ import { shareDetails } from '../pages/share.js';
 import { words } from '../strings.js';
 import { mishaps } from './mishaps.js';
 import { pieceCard } from './piece.js';
+import { repair } from './repair.js';
 
 /** @typedef {import('../bench.js').Bench} Bench */
 /** @typedef {import('../day.js').Card} Card */
@@ -35,6 +36,7 @@ function view(bench) {
     day.check ? checkOf(bench, day.check) : card ? cardOf(bench, card) : [h('p', { class: 'figure' }, w.doneTitle), h('p', {}, w.done), bench.onward('trim')],
     afterCard(bench),
     bench.picked && pieceCard(bench, bench.picked),
+    repair(bench),
     mishaps(bench, card),
     shelf(bench),
     packs(bench),

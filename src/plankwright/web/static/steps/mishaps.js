@@ -15,7 +15,7 @@ const w = words.mishaps;
 export function mishaps(bench, card) {
   const again = bench.kept.again;
   return [
-    bench.kept.mishap && h('p', { class: 'why' }, w.writtenDown),
+    bench.kept.mishap && h('p', { class: 'why' }, bench.kept.mishap === 'lifted' ? words.repair.liftedDown : w.writtenDown),
     bench.kept.mishap && h('button', { class: 'main', type: 'button', id: 'planagain', onclick: () => planAgain(bench) }, w.planAgain),
     bench.kept.planning && h('p', { role: 'status', class: 'pencil' }, w.planning),
     again && h('div', { class: 'why', id: 'again' }, h('b', {}, w.answer(again)), again.changes.length > 0 && h('details', { id: 'again-changes' }, h('summary', {}, w.changes(again.changes.length)), h('ul', {}, again.changes.map((/** @type {any} */ one) => h('li', {}, `${one.where}: ${one.what}, ${one.why}`))))),
@@ -23,6 +23,7 @@ export function mishaps(bench, card) {
     h('details', { id: 'lay-mishaps' }, h('summary', {}, w.title),
       card && h('p', {}, h('button', { class: 'other', type: 'button', id: 'spoiled', onclick: () => spoiled(bench, card) }, w.spoiled(card.piece))),
       h('p', {}, h('button', { class: 'other', type: 'button', id: 'damaged', onclick: () => happened(bench, { kind: 'board-damaged' }) }, w.boardDamaged)),
+      bench.day.state.laid.size > 0 && h('p', {}, words.repair.how),
       lostOffcut(bench),
       movedWall(bench),
       measured(bench, card),
