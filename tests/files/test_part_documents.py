@@ -12,6 +12,7 @@ from plankwright.files.job import read_job
 from plankwright.files.job_document import document_text
 from plankwright.files.part_documents import part_documents, whole_document
 from plankwright.files.slab_file import open_slab
+from plankwright.model.slab_heights import HeightGrid
 
 WHOLE = (
     TWO_ROOMS.format(necks="true")
@@ -85,14 +86,22 @@ def test_what_is_bought_once_is_on_the_first_list(tmp_path: Path) -> None:
     first, second = (open_shopping(path) for path in written(tmp_path))
     assert (first.buying.spares, second.buying.spares) == (6, 0)
     assert second.buying.prices.pack == Decimal("31.5")
-    assert first.slab is not None
-    assert second.slab is not None
-    assert first.slab.heights is not None
-    assert second.slab.heights is None
     parts = {part.title: part for part in shopping_list(second).parts}
     assert any(part.lines for part in parts.values())
     own = set(second.buying.toolbox.owned)
     assert not [line for part in parts.values() for line in part.lines if line.item in own]
+
+
+def test_heights_go_with_the_part_they_are_on(tmp_path: Path) -> None:
+    # read at x = 0, 2000, 4000, 6000 and 8000; the left part ends at 4050, the right one begins
+    # there: half a step of 1000 beyond, 5050 and 3050
+    parts = [open_slab(path).slab.heights for path in written(tmp_path)]
+    known = [
+        {i for row in heights.rows for i, height in enumerate(row) if height is not None}
+        for heights in parts
+        if isinstance(heights, HeightGrid)
+    ]
+    assert sorted(map(sorted, known)) == [[0, 1, 2], [2, 3, 4]]
 
 
 def test_a_drawing_has_nothing_to_take_over(tmp_path: Path) -> None:

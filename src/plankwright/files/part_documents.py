@@ -1,8 +1,8 @@
 """The job documents of a floor's parts: each with what the whole job says of slab, air and buying.
 
-What is bought once for the whole floor stands on the list of the first part alone: spare boards,
-tools and the compound that makes the slab flat. What is said of the whole floor's size, and of
-doors that other parts have, is left out.
+What is bought once for the whole floor stands on the list of the first part alone: spare boards and
+tools. What is said of the whole floor's size, of doors that other parts have and of the slab's
+heights beyond a part is left out of its job.
 """
 
 from collections.abc import Sequence
@@ -10,12 +10,17 @@ from copy import deepcopy
 from os import PathLike
 from pathlib import Path
 
+from shapely import Point
+
 from plankwright.buying.tools import TOOL_NAMES
 from plankwright.files.job_document import Document, read_document
+from plankwright.files.job_slab_tables import HeightsTable
 from plankwright.files.job_writer import job_document
 from plankwright.files.source import LARGEST_BYTES, kind_of, read_text
+from plankwright.files.table import read_table
 from plankwright.model.job import Job
 
+LEAST_READINGS = 3
 OF_THE_FILE = ("slab", "air", "buy")  # tables that only a job file has
 
 
@@ -42,21 +47,47 @@ def _document(job: Job, whole: Document, number: int, doors: set[str]) -> Docume
     rest = deepcopy({name: whole[name] for name in OF_THE_FILE if name in whole})
     if "slab" in rest:
         elsewhere = doors - {doorway.name for doorway in job.room.doorways}
-        rest["slab"] = _slab(rest["slab"], elsewhere, is_first=number == 0)
+        rest["slab"] = _slab(rest["slab"], job, elsewhere)
     if number > 0:
         rest["buy"] = _bought_before(rest.get("buy", {}))
     return {**job_document(job), **rest}
 
 
-def _slab(slab: Document, elsewhere: set[str], *, is_first: bool) -> Document:
+def _slab(slab: Document, job: Job, elsewhere: set[str]) -> Document:
     slab.pop("area", None)
     for side in ("along", "across"):
         slab.get("movement", {}).pop(side, None)
     if "door" in slab:
         slab["door"] = [door for door in slab["door"] if door.get("name") not in elsewhere]
-    if not is_first:
-        slab.pop("heights", None)
+    if "heights" in slab:
+        slab["heights"] = _heights(slab["heights"], job)
     return slab
+
+
+def _heights(heights: Document, job: Job) -> Document:
+    """The heights on a part: those of a grid up to half a step beyond, all where they are few."""
+    table = read_table(HeightsTable, heights, unit=job.unit, where="slab.heights")
+    if table.readings:
+        readings = heights["readings"]
+        on = [_is_on(job, (x, y), 0.0) for x, y, _ in table.readings]
+        kept = [reading for reading, is_on in zip(readings, on, strict=True) if is_on]
+        return {**heights, "readings": kept if len(kept) >= LEAST_READINGS else readings}
+    if table.step is None:
+        return heights
+    (across, up), (x0, y0) = table.step, table.origin
+    reach = max(across, up) / 2.0
+    rows = [
+        [
+            height if _is_on(job, (x0 + i * across, y0 + j * up), reach) else ""
+            for i, height in enumerate(row)
+        ]
+        for j, row in enumerate(heights["rows"])
+    ]
+    return {**heights, "rows": rows}
+
+
+def _is_on(job: Job, place: tuple[float, float], reach_mm: float) -> bool:
+    return bool(job.room.outline.distance(Point(place)) <= reach_mm)
 
 
 def _bought_before(buy: Document) -> Document:
