@@ -39,7 +39,7 @@ function askedOf(bench) {
 export function markRepair(bench, looks) {
   const asked = askedOf(bench);
   for (const id of asked?.answer?.lifted ?? []) looks.set(id, `${looks.get(id) ?? ''} comes-up`);
-  for (const id of asked?.pieces ?? []) looks.set(id, 'must-out');
+  for (const id of asked?.pieces ?? []) looks.set(id, 'laid must-out');
 }
 
 /** @param {Bench} bench @param {string[]} pieces */
