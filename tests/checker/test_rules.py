@@ -199,7 +199,9 @@ def test_turned_rows_swap_near_and_far_wall_and_room() -> None:
     )
     rows = tuple(RowKind(row, turned=True) for row in range(1, 17))
     assert "lay-order" in codes(changed(plan, pieces=pieces, rows=rows))  # no spline
-    board = changed(plan.board, spline=True)
+    tongues = changed(plan.board, spline=True)  # a spline joins two grooves
+    assert codes(changed(plan, board=tongues, pieces=pieces, rows=rows)) == {"lay-order"}
+    board = changed(tongues, start_side="groove")
     verdict = check_plan(changed(plan, board=board, pieces=pieces, rows=rows))
     assert verdict.ok, verdict.faults[:3]
     assert codes(changed(plan, pieces=pieces)) >= {"factory-joint", "lay-order"}

@@ -14,6 +14,7 @@ from plankwright.model.shopping import Line
 from plankwright.model.slab import TestKind
 from plankwright.physics.pouring import bags_band
 from plankwright.physics.slab_moisture import tests_needed
+from plankwright.plan.turned_rows import spline_mm
 
 KITS: tuple[TestKind, ...] = ("humidity probe", "calcium chloride")
 KG_PER_LB = 0.45359237  # exact
@@ -31,7 +32,7 @@ class Rest:
 def rest_part(job: BuyJob, rest: Rest) -> tuple[Part, Part]:
     """Small things, and tools by reason."""
     flat = _flatness(job)
-    lines = [*_kits(job), *_patch(job, flat), *_spacers(job), *_blades(job)]
+    lines = [*_kits(job), *_patch(job, flat), *_spline(job), *_spacers(job), *_blades(job)]
     needs = Needs(
         jambs=jambs(job),
         pipes=sum(thing.kind == "pipe" for thing in job.plan.fixed),
@@ -123,6 +124,18 @@ def _told_bag(bag_kg: float, job: BuyJob) -> str:
     if job.inches:
         return f"{bag_kg / KG_PER_LB:.0f} lb"
     return f"{bag_kg:g} kg"
+
+
+def _spline(job: BuyJob) -> list[Line]:
+    """The loose tongue between rows that are turned end for end and the others, by length."""
+    length = spline_mm(job.plan)
+    if not length:
+        return []
+    why = (
+        "the loose tongue in the line from which rows are laid both ways: the board's own make, "
+        "as its leaflet names it; buy whole sticks that add up to it"
+    )
+    return [Line("Small things", f"spline, {job.total(length)}", 1, "length", why)]
 
 
 def _spacers(job: BuyJob) -> list[Line]:

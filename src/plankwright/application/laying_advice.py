@@ -18,6 +18,7 @@ from plankwright.model.room import Doorway, Room
 from plankwright.model.wishes import Wishes
 from plankwright.plan.awkward import Awkward
 from plankwright.plan.laying_order import LayingOrder, Start, in_order, order_plan
+from plankwright.plan.turned_rows import spline_mm
 from plankwright.units import Unit, format_length
 
 AT_DOOR_MM = 30.0  # floor this near to a doorway's opening, beyond its gap, lies at it
@@ -49,7 +50,9 @@ def order_findings(plan: Plan, order: LayingOrder) -> Iterator[Finding]:
     for start in order.starts[1:]:
         if start.meets_row is not None:
             yield _second_start(order.starts[0], start, start.meets_row, unit)
-    if order.rows:
+    if any(row.turned for row in order.rows):
+        yield _rows_turned(plan, order, unit)
+    elif order.rows:
         rows = [row.row for row in order.rows]
         yield Finding(
             "row-backwards",
@@ -157,6 +160,23 @@ def _second_start(first: Start, start: Start, meets: int, unit: Unit) -> Finding
             "after every row until they are joined."
         )
     return Finding("second-start", here, message, remedy)
+
+
+def _rows_turned(plan: Plan, order: LayingOrder, unit: Unit) -> Finding:
+    """Rows beyond a spline, how long it is, and what to know before it goes in."""
+    rows = [row.row for row in order.rows]
+    one = len(set(rows)) == 1
+    length = format_length(spline_mm(replace(plan, rows=order.rows)), unit, rounding="up")
+    return Finding(
+        "row-turned",
+        f"row {max(rows)}",
+        f"{_rows(rows)} {'lies' if one else 'lie'} turned end for end beyond a spline of {length} "
+        f"in the groove of row {order.starts[0].row}, and {'is' if one else 'are'} laid last, back "
+        "toward the start wall",
+        f"Snap a line for row {order.starts[0].row} first. Lay all rows from there to the far "
+        "wall; then set the spline, glued if the leaflet says so, stand on the floor that lies, "
+        "and lay these rows like any other, facing the start wall.",
+    )
 
 
 def _cannot_be_tilted(awkward: Awkward, unit: Unit) -> Finding:

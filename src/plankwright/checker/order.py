@@ -51,6 +51,10 @@ def _leaflet_faults(view: View) -> Iterator[Fault]:
             yield Fault(
                 "lay-order", f"row {row.row}", "lies beyond a spline, which the lock does not take"
             )
+        elif row.turned and board.start_side == "tongue":
+            yield Fault(
+                "lay-order", f"row {row.row}", "lies beyond a spline, where two tongues would meet"
+            )
         elif row.joined == "room-side" and not row.turned and not board.laid_backwards:
             yield Fault(
                 "lay-order", f"row {row.row}", "is laid backwards, which the leaflet does not allow"

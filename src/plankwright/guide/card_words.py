@@ -304,9 +304,12 @@ def _lay(card: Card, plan: Plan, unit: Unit) -> str:
         told = f"Lay it first in row {card.row}, {_near_end_name(card, plan)} at the spacers"
         if card.stretch > 1:
             told += f", {piece_figure(card.along_mm, unit)} from where the rows begin"
-    if card.seat == card.of:
+    if card.seat == (1 if card.turned else card.of):
         told += "; leave the gap at its other end" if card.joins else "; leave the gap at both ends"
-    told += "; turned end for end" if card.turned else ""
+    if card.spline:
+        told = f"Set the spline in the groove of row {card.row + 1}. {told}"
+    if card.turned:
+        return told + "; turned end for end: facing the start wall, it joins what lies at your feet"
     return told + (
         "; the row is laid backwards: it joins on its room side" if card.backwards else ""
     )

@@ -87,8 +87,10 @@ class Card:
     left : what remains, useful parts first.
     ends : the factory ends that the piece has.
     joins : id of the piece laid before it in its stretch, which its near end joins; "" at a wall.
-    turned : it lies turned end for end (beyond a spline).
+    turned : it lies turned end for end (beyond a spline): its board's near end at the far end of
+        its place. Ends, sides and shape are those of the board.
     backwards : it joins on its room side: the row is laid backwards.
+    spline : the first piece of rows that are turned: the spline is set before it.
     """
 
     number: int
@@ -111,6 +113,7 @@ class Card:
     joins: str = ""
     turned: bool = False
     backwards: bool = False
+    spline: bool = False
 
     @property
     def length_mm(self) -> float:
@@ -158,7 +161,12 @@ def cards_of(plan: Plan) -> tuple[Card, ...]:
     for piece in laid:
         key = piece.row, piece.stretch
         seats[key] = max(seats[key], piece.seat)
-    before = _laid_before(laid, places)
+    before = _laid_before(plan, laid, places)
+    splines = {
+        piece.id
+        for earlier, piece in zip((None, *laid), laid, strict=False)
+        if plan.is_turned(piece) and not (earlier and plan.is_turned(earlier))
+    }
     return tuple(
         _card(
             plan,
@@ -171,6 +179,7 @@ def cards_of(plan: Plan) -> tuple[Card, ...]:
             trims=trims.get(piece.id, ()),
             turned=any(kind.turned for kind in _kinds(plan, piece)),
             backwards=any(kind.joined == "room-side" for kind in _kinds(plan, piece)),
+            spline=piece.id in splines,
         )
         for number, piece in enumerate(laid, start=1)
     )
@@ -251,7 +260,7 @@ def _places(plan: Plan, pieces: Sequence[Piece]) -> dict[str, Polygon]:
     }
 
 
-def _laid_before(pieces: Sequence[Piece], places: dict[str, Polygon]) -> dict[str, str]:
+def _laid_before(plan: Plan, pieces: Sequence[Piece], places: dict[str, Polygon]) -> dict[str, str]:
     """For each piece the one before it in its stretch; the nearest of a seat that is parted."""
     stretches: dict[tuple[int, int], list[Piece]] = defaultdict(list)
     for piece in pieces:
@@ -259,7 +268,8 @@ def _laid_before(pieces: Sequence[Piece], places: dict[str, Polygon]) -> dict[st
     found = {}
     for members in stretches.values():
         for piece in members:
-            earlier = [other for other in members if other.seat == piece.seat - 1]
+            step = -1 if plan.is_turned(piece) else 1
+            earlier = [other for other in members if other.seat == piece.seat - step]
             if earlier:
                 place = places[piece.id]
                 nearest = min(earlier, key=lambda other: round(places[other.id].distance(place)))
@@ -279,9 +289,12 @@ def _card(
     trims: tuple[EdgeName, ...],
     turned: bool,
     backwards: bool,
+    spline: bool,
 ) -> Card:
     u0, v0, *_ = outline.bounds
     row_line = (piece.row - 1) * plan.board.width_mm
+    near, far = piece.near_end == "factory", piece.far_end == "factory"
+    as_cut = shapely.transform(outline, np.negative) if turned else outline  # as in its board
     return Card(
         number=number,
         piece=piece.id,
@@ -293,16 +306,17 @@ def _card(
         cut=cut,
         lengths_mm=cut.lengths_mm if cut else (piece.length_mm,) * 2,
         widths_mm=cut.widths_mm if cut else (piece.width_mm,) * 2,
-        slanted_side=_slanted_side(outline) if cut and cut.tapered else None,
-        shape=_rings(outline, u0, v0) if cut and cut.shaped else (),
+        slanted_side=_slanted_side(as_cut) if cut and cut.tapered else None,
+        shape=_rings(as_cut, *as_cut.bounds[:2]) if cut and cut.shaped else (),
         along_mm=_tidy(u0),
         across_mm=_tidy(v0 - row_line),
         trims=trims,
         left=_lefts(plan, cut) if cut else (),
-        ends=ends_named(near=piece.near_end == "factory", far=piece.far_end == "factory"),
+        ends=ends_named(near=far, far=near) if turned else ends_named(near=near, far=far),
         joins=joins,
         turned=turned,
         backwards=backwards,
+        spline=spline,
     )
 
 

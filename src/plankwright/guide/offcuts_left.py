@@ -126,13 +126,15 @@ def _as_stock(plan: Plan, board: StockBoard, piece: Piece) -> StockBoard:
     x0, x1 = piece.from_near_mm, piece.from_near_mm + piece.length_mm
     ends = _ends(board, x0 <= SAME_MM, x1 >= board.length_mm - SAME_MM)
     width = None if piece.width_mm >= plan.board.width_mm - SAME_MM else piece.width_mm
-    return StockBoard(board.id, piece.length_mm, ends, width, piece.id, _side(piece))
+    return StockBoard(board.id, piece.length_mm, ends, width, piece.id, _side(plan, piece))
 
 
-def _side(piece: Piece) -> Side:
-    if piece.wall_side == "factory":
-        return "wall"
-    return "room" if piece.room_side == "factory" else "none"
+def _side(plan: Plan, piece: Piece) -> Side:
+    """The factory side, in its board's frame, that a narrow piece has."""
+    wall, room = piece.wall_side == "factory", piece.room_side == "factory"
+    if plan.is_turned(piece):
+        wall, room = room, wall
+    return "wall" if wall else "room" if room else "none"
 
 
 def _ends(board: StockBoard, near: bool, far: bool) -> Ends:
@@ -156,7 +158,7 @@ def _rests(
         strip = StockBoard(board.id, round(high - low, 4), ends, board.width_mm, "", board.side)
         if is_ripped:
             wanted = [p for p in wanted if _is_beside(p, gone[0])]
-            side = board.side if board.width_mm else _side(gone[0])
+            side = board.side if board.width_mm else _side(plan, gone[0])
             strip = replace(strip, width_mm=lane, side=side)
         yield Offcut(replace(strip, label=_label(wanted)), board.id, _names(wanted))
     if is_ripped:
@@ -182,7 +184,7 @@ def _strip(
     side: Side = "none"
     if board.width_mm is None:
         other: dict[str, Side] = {"wall": "room", "room": "wall"}
-        side = other.get(_side(gone[0]), "none")
+        side = other.get(_side(plan, gone[0]), "none")
     ends = _ends(board, reach[0] <= SAME_MM, reach[1] >= board.length_mm - SAME_MM)
     wanted = [p for p in rest if p.width_mm <= beside + 1.0 and not _is_beside(p, gone[0])]
     strip = StockBoard(board.id, round(reach[1] - reach[0], 4), ends, beside, _label(wanted), side)

@@ -135,7 +135,7 @@ def repair(
     lifted = _lifting_order(order)
     rates, lifting = rates or Rates(), lifting or LiftingRates()
     bad = [piece for piece in order if piece.id in set(damaged)]
-    replacement = tuple(_replacements(bad, shelf, parse_unit(plan.unit)))
+    replacement = tuple(_replacements(plan, bad, shelf, parse_unit(plan.unit)))
     wanted = _boards(bad, replacement)
     return Repair(
         pieces=tuple(piece.id for piece in bad),
@@ -241,22 +241,23 @@ def _minutes(
 
 
 def _replacements(
-    bad: Sequence[Piece], shelf: Sequence[StockBoard], unit: Unit
+    plan: Plan, bad: Sequence[Piece], shelf: Sequence[StockBoard], unit: Unit
 ) -> Iterable[tuple[str, str]]:
     """An offcut for each damaged piece: the shortest that has its ends and its size."""
     left = list(shelf)
     for piece in bad:
-        fitting = [board for board in left if _serves(board, piece)]
+        fitting = [board for board in left if _serves(board, piece, turned=plan.is_turned(piece))]
         if fitting:
             board = min(fitting, key=lambda board: board.length_mm)
             left.remove(board)
             yield piece.id, board.label or f"of {piece_figure(board.length_mm, unit)}"
 
 
-def _serves(board: StockBoard, piece: Piece) -> bool:
+def _serves(board: StockBoard, piece: Piece, *, turned: bool) -> bool:
     ends = {"both": {"near", "far"}, "near": {"near"}, "far": {"far"}, "none": set()}[board.ends]
-    needed = {end for end, edge in (("near", piece.near_end), ("far", piece.far_end))
-              if edge == "factory"}  # fmt: skip
+    names = ("far", "near") if turned else ("near", "far")
+    edges = zip(names, (piece.near_end, piece.far_end), strict=True)
+    needed = {end for end, edge in edges if edge == "factory"}
     is_long = board.length_mm >= piece.length_mm - SAME_MM
     if needed == {"near", "far"}:
         is_long = abs(board.length_mm - piece.length_mm) <= SAME_MM

@@ -206,3 +206,9 @@ class Plan:
     laid: tuple[str, ...] = ()
     second_batch_row: int | None = None
     overhangs: tuple[Overhang, ...] = ()
+
+    def is_turned(self, piece: Piece) -> bool:
+        """Whether a piece lies in a row that is turned end for end."""
+        return any(
+            row.turned and row.row == piece.row and row.covers(piece.stretch) for row in self.rows
+        )

@@ -1,7 +1,8 @@
 """The laying order: a numbered sequence in which every piece can be joined.
 
 A piece is tilted on to what lies on its wall side and at its near end, or, in a row laid backwards,
-on its room side. Legal is a sequence in which no piece must be pushed between two that are there.
+on its room side; beyond a spline it lies turned end for end, and joins at its far end, too. Legal
+is a sequence in which no piece must be pushed between two that are there.
 Which stretches are laid backwards is decided in :mod:`plankwright.plan.rows_backwards`; here the
 stretches are put in an order that a person walks without going to and fro, and what is awkward is
 counted:
@@ -17,12 +18,14 @@ from dataclasses import dataclass, replace
 from shapely import Polygon
 
 from plankwright.errors import InputError
+from plankwright.model.board import Board
 from plankwright.model.plan import Piece, Plan, RowKind
 from plankwright.model.wishes import Wishes
 from plankwright.plan.assemble import with_cuts
 from plankwright.plan.awkward import Awkward, awkward_pieces
 from plankwright.plan.rows_backwards import Ways, all_forward, from_lines, parts
 from plankwright.plan.seams import Seams, find_seams
+from plankwright.plan.turned_rows import turn_rows
 
 # What a person would rather do: two rows laid backwards than one piece that cannot be tilted.
 COST_OF_AWKWARD = 2.0
@@ -97,12 +100,17 @@ def order_plan(plan: Plan, wishes: Wishes | None = None) -> LayingOrder:
     stop = _stop_line(plan, seams, ways) if wishes.half_at_a_time else None
     sequence = _sequence(seams, ways, stop)
     together = wishes.first_rows_together and not plan.board.reversible
-    pieces = [piece for index in sequence for piece in seams.stretches[index].pieces]
+    turned = ways.backwards if _takes_spline(plan.board) else frozenset()
+    pieces = [
+        piece
+        for index in sequence
+        for piece in seams.stretches[index].pieces[:: -1 if index in turned else 1]
+    ]
     if together:
         pieces = _side_by_side(plan, seams, pieces, ways.starts[0])
     return LayingOrder(
         sequence=tuple(piece.id for piece in pieces),
-        rows=_row_kinds(seams, ways),
+        rows=_row_kinds(seams, ways, turned=bool(turned)),
         starts=_starts(plan, seams, ways),
         awkward=awkward_pieces(plan, seams, ways),
         too_long=_too_long(plan, seams, wishes.longest_alone_mm),
@@ -112,13 +120,17 @@ def order_plan(plan: Plan, wishes: Wishes | None = None) -> LayingOrder:
 
 
 def in_order(plan: Plan, order: LayingOrder) -> Plan:
-    """The plan with its pieces numbered and cut in this order, and with the rows it needs."""
+    """The plan with its pieces numbered and cut in this order, and with the rows it needs.
+
+    Rows that are turned may take boards more: turned and other pieces share none as planned.
+    """
     by_id = {piece.id: piece for piece in plan.pieces}
     numbered = [
         by_id[name] if by_id[name].lay_order == number else replace(by_id[name], lay_order=number)
         for number, name in enumerate(order.sequence, start=1)
     ]
-    return replace(plan, pieces=with_cuts(numbered, plan.board), rows=order.rows)
+    plan = turn_rows(replace(plan, pieces=tuple(numbered)), order.rows)
+    return replace(plan, pieces=with_cuts(plan.pieces, plan.board))
 
 
 # --- which way ---------------------------------------------------------------------------------
@@ -159,20 +171,41 @@ def _wished(plan: Plan, seams: Seams, row: int) -> Ways:
             remedy=f"Rows here: 1 to {last}, counted from the start wall.",
         )
     ways = from_lines(seams, [max(own, key=lambda index: seams.stretches[index].length_mm)])
-    if ways.backwards and not (plan.board.laid_backwards or plan.board.reversible):
+    if ways.backwards:
+        _require_allowed(plan.board, row)
+    return ways
+
+
+def _require_allowed(board: Board, row: int) -> None:
+    """Rows before the first are laid backwards, or turned beyond a spline: if the leaflet says."""
+    if board.laid_backwards or board.reversible:
+        return
+    if board.spline and board.start_side == "tongue":
+        raise InputError(
+            "a spline joins two grooves, and here two tongues would meet in its line",
+            where="laying.begin_row",
+            value=row,
+            remedy="Begin with row 1, or, if the leaflet lets the groove side go to the start "
+            'wall, set board.start_side = "groove" and the end that has the tongue then.',
+        )
+    if not board.spline:
         raise InputError(
             "the rows before it would be laid backwards, and lock and leaflet are not said to "
             "allow that",
             where="laying.begin_row",
             value=row,
             remedy="Begin with row 1, or, if the leaflet allows it, set "
-            "board.laid_backwards_allowed = true.",
+            "board.laid_backwards_allowed = true, or board.spline_allowed = true for a spline.",
         )
-    return ways
 
 
-def _row_kinds(seams: Seams, ways: Ways) -> tuple[RowKind, ...]:
-    """The rows laid backwards; with their stretches where it is not the whole row."""
+def _takes_spline(board: Board) -> bool:
+    """Whether rows before the first lie turned beyond a spline: the lock goes no other way."""
+    return board.spline and not (board.laid_backwards or board.reversible)
+
+
+def _row_kinds(seams: Seams, ways: Ways, *, turned: bool) -> tuple[RowKind, ...]:
+    """The rows laid backwards or turned; with their stretches where it is not the whole row."""
     whole: dict[int, list[int]] = {}
     back: dict[int, list[int]] = {}
     for index, stretch in enumerate(seams.stretches):
@@ -180,7 +213,7 @@ def _row_kinds(seams: Seams, ways: Ways) -> tuple[RowKind, ...]:
         if index in ways.backwards:
             back.setdefault(stretch.row, []).append(stretch.number)
     return tuple(
-        RowKind(row, joined="room-side", stretches=() if own == whole[row] else tuple(own))
+        RowKind(row, turned, joined="room-side", stretches=() if own == whole[row] else tuple(own))
         for row, own in sorted(back.items())
     )
 

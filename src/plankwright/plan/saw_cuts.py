@@ -310,8 +310,9 @@ def _sides(plan: Plan, piece: Piece) -> tuple[Pair, Pair, Slanted] | None:
         return None
     angle = np.radians(plan.laying.row_angle_deg)
     side = 1.0 if plan.laying.laid == "right-to-left" else -1.0
-    u = corners @ np.array([np.cos(angle), np.sin(angle)])
-    v = corners @ np.array([-np.sin(angle), np.cos(angle)]) * side
+    way = -1.0 if plan.is_turned(piece) else 1.0
+    u = corners @ np.array([np.cos(angle), np.sin(angle)]) * way
+    v = corners @ np.array([-np.sin(angle), np.cos(angle)]) * side * way
     far, room = u > (u.min() + u.max()) / 2.0, v > (v.min() + v.max()) / 2.0
     quarters = [np.flatnonzero((far == f) & (room == r)) for f in (0, 1) for r in (0, 1)]
     if any(len(quarter) != 1 for quarter in quarters):

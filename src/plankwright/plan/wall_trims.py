@@ -17,11 +17,17 @@ EdgeName = Literal["near", "far", "wall", "room"]
 Floats = npt.NDArray[np.float64]
 
 ON_LINE_MM = 0.5
+OTHER_EDGE: dict[EdgeName, EdgeName] = {
+    "near": "far",
+    "far": "near",
+    "wall": "room",
+    "room": "wall",
+}
 FREE_MM = 5.0  # a shorter free stretch of a long side is a rounded corner, not a wall
 
 
 def wall_trims(plan: Plan) -> dict[str, tuple[EdgeName, ...]]:
-    """For each piece, by id, its factory edges that lie, wholly or in part, at a wall.
+    """For each piece, by id, its board's factory edges that lie, wholly or in part, at a wall.
 
     Pieces with none are left out; a reversible board has neither tongue nor lip.
     """
@@ -38,7 +44,12 @@ def wall_trims(plan: Plan) -> dict[str, tuple[EdgeName, ...]]:
         for pieces in rows.values()
         for piece, box in pieces
     }
-    return {name: edges for name, edges in found.items() if edges}
+    turned = {piece.id for piece in plan.pieces if plan.is_turned(piece)} if plan.rows else set()
+    return {
+        name: tuple(OTHER_EDGE[edge] for edge in edges) if name in turned else edges
+        for name, edges in found.items()
+        if edges
+    }
 
 
 def _last_seats(plan: Plan) -> dict[tuple[int, int], int]:
