@@ -3,7 +3,9 @@
 ``python -m benchmarks.page [start|load|drag|fuzz ...]``: needs chromium and what the tests need.
 Frames are counted while the start line is dragged, one movement a frame, on a desktop profile and
 on one with the main thread slowed four times and three pixels to the point. Answers are the times
-of ``/api/plan-now`` as the browser saw them. Nothing here asserts a time.
+of ``/api/plan-now`` as the browser saw them, and until all pieces of the answer were drawn;
+beside them the processor's time that the server took for each, which does not depend on what else
+the machine has to do. Nothing here asserts a time.
 """
 
 import argparse
@@ -34,6 +36,7 @@ CASES_EACH = 60
 ROOMS = {
     "30 m2": [[0, 0], [6000, 0], [6000, 5000], [0, 5000]],
     "480 m2, 2,000 pieces": [[0, 0], [24000, 0], [24000, 20000], [0, 20000]],
+    "480 m2, walls slanted": [[0, 0], [24000, 150], [23800, 20000], [-100, 20100]],
 }
 PROFILES: dict[str, tuple[dict[str, Any], int]] = {
     "desktop 1280x800": ({"viewport": {"width": 1280, "height": 800}}, 1),
@@ -50,6 +53,10 @@ DRAG = """async (frames) => {
         bubbles: true, pointerId: 1, clientX: x, clientY: y + dy, buttons: 1 }));
     grip.setPointerCapture = () => {};
     performance.clearResourceTimings();
+    const drawn = [];
+    const watch = new PerformanceObserver(
+        (list) => drawn.push(...list.getEntriesByName("pieces-drawn")));
+    watch.observe({ type: 'mark' });
     performance.setResourceTimingBufferSize(2000);
     send('pointerdown', 0);
     const times = [], work = [];
@@ -66,11 +73,17 @@ DRAG = """async (frames) => {
         };
         requestAnimationFrame(step);
     });
-    send('pointerup', 0);
     const gaps = times.slice(1).map((t, i) => t - times[i]);
-    const answers = performance.getEntriesByType('resource')
-        .filter((one) => one.name.endsWith('/api/plan-now')).map((one) => one.duration);
-    return { gaps, work, answers };
+    await new Promise((done) => setTimeout(done, 1000)); // the last answers
+    watch.disconnect();
+    send('pointerup', 0);
+    const asked = performance.getEntriesByType('resource')
+        .filter((one) => one.name.endsWith('/api/plan-now'));
+    const shown = asked.flatMap((one) => {
+        const mark = drawn.find((mark) => mark.startTime > one.responseEnd);
+        return mark ? [mark.startTime - one.startTime] : [];
+    });
+    return { gaps, work, answers: asked.map((one) => one.duration), shown };
 }"""
 
 
@@ -120,10 +133,11 @@ def load(browser: Browser) -> None:
 
 
 def drag(browser: Browser) -> None:
-    """Frames and answers while the start line is dragged."""
+    """Frames and answers while the start line is dragged; the server runs in this process."""
     print(f"load average {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores")
     print(f"{'room':22} {'profile':32} {'frame ms median/p95':>20} {'fps':>5} {'script p95':>10} "
-          f"{'answer ms median/p95':>21} {'answers':>8}")  # fmt: skip
+          f"{'answer ms median/p95':>21} {'drawn median/p95':>17} {'answers':>8} "
+          f"{'server ms':>9}")  # fmt: skip
     with _server() as address:
         for room, corners in ROOMS.items():
             for profile, (options, slowed) in PROFILES.items():
@@ -135,12 +149,15 @@ def drag(browser: Browser) -> None:
                 context.new_cdp_session(page).send(
                     "Emulation.setCPUThrottlingRate", {"rate": slowed}
                 )
+                begun = time.process_time()
                 found = page.evaluate(DRAG, FRAMES)
+                server_ms = 1e3 * (time.process_time() - begun)
                 gaps, answers = found["gaps"], found["answers"]
                 fps = 1e3 * len(gaps) / sum(gaps)
                 print(f"{room:22} {profile:32} {_pair(gaps):>20} {fps:5.0f} "
                       f"{_part(found['work'], 0.95):10.1f} {_pair(answers):>21} "
-                      f"{len(answers):8}")  # fmt: skip
+                      f"{_pair(found['shown']):>17} {len(answers):8} "
+                      f"{server_ms / max(len(answers), 1):9.0f}")  # fmt: skip
                 context.close()
 
 
