@@ -343,6 +343,17 @@ def format_length(
     return f"{sign}{figure} {unit}" if with_unit else sign + figure
 
 
+def format_area(square_m: float, unit: Unit) -> str:
+    """An area in square feet for inches and feet, else in square meters.
+
+    >>> format_area(10.0, "mm"), format_area(10.0, "in")
+    ('10.00 m²', '107.6 sq ft')
+    """
+    if unit in ("in", "ft"):
+        return f"{square_m * 1e6 / float(MM_PER['ft']) ** 2:.1f} sq ft"
+    return f"{square_m:.2f} m²"
+
+
 def describe_length(mm: Real, unit: Unit) -> str:
     """How an entry was understood: unrounded in the job's unit, and in the other system.
 

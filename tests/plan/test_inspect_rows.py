@@ -125,3 +125,50 @@ def test_rows_on_the_diagonal_leave_no_crack_in_a_corner() -> None:
         wishes = Wishes(row_angle_deg=45.0, first_row_mm=60.0 + tenths / 10.0)
         plan = plan_room(room, BOARD, wishes=wishes, effort=Effort(moves=0, looks=0, prove=False))
         assert min(piece.outline.area for piece in plan.pieces) > 99.0
+
+
+# --- the unit of the job ---------------------------------------------------------------------
+# 1 in = 25.4 mm exactly (NIST SP 811, B.6): 50 mm is 1.97 in, 234 mm 9.21, 642 mm 25.28
+
+NOOK = Polygon([(0, 0), (3000, 0), (3000, 576), (509, 576), (509, 586), (500, 586), (500, 576),
+                (0, 576)])  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("room", "rules", "wishes", "told"),
+    [
+        (
+            rectangle(250.0, 600.0).outline, Rules(), Wishes(row_wall="A-B"),
+            'the row is only 9 3/16" long here',
+        ),
+        (
+            rectangle(1400.0, 400.0).outline, Rules(shortest_piece_mm=1200.0), Wishes(),
+            ', where 47 1/4" is the least; no joint of this stretch is legal',
+        ),
+        (
+            rectangle().outline, Rules(), Wishes(first_row_mm=30.0),
+            'row 1 is narrower than 1 15/16" here',
+        ),
+        (
+            rectangle(1400.0, 592.0).outline,
+            Rules(shortest_piece_mm=600.0, joint_offset_mm=642.0), Wishes(),
+            'apart, where 25 1/4" is the least',
+        ),
+        (
+            NOOK, Rules(gap_mm=0.0), Wishes(start_wall="A-B", first_row_mm=192.0),
+            "of up to 0.14 sq in",  # 90 mm2 over 645.16 mm2
+        ),
+        (
+            rectangle().outline, Rules(gap_mm=17.0), Wishes(),
+            'its gap of 11/16" is wider than the 5/8" that the trim covers',
+        ),
+    ],
+    ids=["short-stretch", "short-piece", "narrow-row", "joint-offset", "scrap", "gap-uncovered"],
+)  # fmt: skip
+def test_a_job_in_inches_is_told_in_inches(
+    room: Polygon, rules: Rules, wishes: Wishes, told: str
+) -> None:
+    plan = plan_room(Room(room), BOARD, rules, wishes, unit="in", effort=QUICK)
+    messages = [finding.message for finding in plan.findings]
+    assert any(told in message for message in messages), messages
+    assert not any(" mm" in message or "cm" in message for message in messages)

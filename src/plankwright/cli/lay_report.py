@@ -114,9 +114,8 @@ def state_json(day: "Day", used: "Used", drift: Any) -> dict[str, Any]:
 
 def print_state(day: "Day", used: "Used", drift: Any) -> None:
     """What lies, what is at hand, what it took so far, and the forecast of the last row."""
-    from plankwright.cli.summary import area_words
     from plankwright.plan.saw_cuts import piece_figure
-    from plankwright.units import Unit
+    from plankwright.units import Unit, format_area
 
     unit, state = cast(Unit, day.plan.unit), day.state
     typer.echo(day.plan.name)
@@ -129,7 +128,7 @@ def print_state(day: "Day", used: "Used", drift: Any) -> None:
     ]
     typer.echo("  Shelf          " + (", ".join(shelf) or "empty"))
     spoiled = f", {used.pieces_spoiled} spoiled cuts" if used.pieces_spoiled else ""
-    typer.echo(f"  Waste          {area_words(used.waste_m2, unit)}{spoiled}")
+    typer.echo(f"  Waste          {format_area(used.waste_m2, unit)}{spoiled}")
     if used.damaged_pieces:
         typer.echo("  Damaged        " + ", ".join(used.damaged_pieces))
     if used.packs:

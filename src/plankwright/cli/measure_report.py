@@ -13,10 +13,9 @@ from rich.text import Text
 from plankwright.application.measure_in_place import InPlace
 from plankwright.application.measured_room import MeasuredLength, MeasuredRoom
 from plankwright.application.survey_findings import error_words, proposal_words
-from plankwright.units import format_length
+from plankwright.units import format_area, format_length
 
 MOST_PIECES = 12
-SQUARE_METERS_PER_SQUARE_FOOT = 0.09290304  # exact: (0.3048 m)²
 ORDERS = {
     False: "Facing wall {wall} from inside, {corner} is at your right hand "
     '(order = "anticlockwise"); if it is not, write order = "clockwise".',
@@ -70,7 +69,7 @@ def summary_lines(room: MeasuredRoom) -> list[tuple[str, str]]:
     """The figures at a glance, as pairs of a name and what it comes to."""
     worst = max(room.corners, key=lambda corner: corner.ellipse.major_mm)
     lines = [
-        ("Room", f"{STATUS[room.status]}; {_area_words(room)}"),
+        ("Room", f"{STATUS[room.status]}; {format_area(room.outline.area / 1e6, room.unit)}"),
         ("Worst corner", f"{worst.name}, known to {error_words(room.worst_mm, room.unit)} (95 %); "
                          f"gap and trim hide {error_words(room.enough_mm, room.unit)}"),
         ("Agreement", _agreement(room)),
@@ -83,13 +82,6 @@ def summary_lines(room: MeasuredRoom) -> list[tuple[str, str]]:
     order = ORDERS[room.survey.clockwise].format(wall=wall, corner=room.corners[0].name)
     lines.append(("Corners", order))
     return lines
-
-
-def _area_words(room: MeasuredRoom) -> str:
-    square_meters = room.outline.area / 1e6
-    if room.unit in ("in", "ft"):
-        return f"{square_meters / SQUARE_METERS_PER_SQUARE_FOOT:.1f} sq ft"
-    return f"{square_meters:.2f} m²"
 
 
 def _agreement(room: MeasuredRoom) -> str:

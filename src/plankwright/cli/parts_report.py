@@ -11,8 +11,8 @@ from rich.text import Text
 
 from plankwright.application.part_jobs import PlannedParts
 from plankwright.application.plan_figures import plan_figures
-from plankwright.cli.summary import area_words, findings_table, summary_json
-from plankwright.units import format_length
+from plankwright.cli.summary import findings_table, summary_json
+from plankwright.units import format_area, format_length
 
 if TYPE_CHECKING:
     from plankwright.model.job import Job
@@ -73,7 +73,7 @@ def _table(found: PlannedParts) -> Table:
         first = figures.first_row_mm
         table.add_row(
             str(number),
-            area_words(figures.floor_m2, job.unit),
+            format_area(figures.floor_m2, job.unit),
             str(figures.rows),
             plan.laying.start_wall,
             "" if first is None else format_length(first[1], job.unit),

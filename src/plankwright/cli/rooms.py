@@ -82,8 +82,7 @@ def print_rooms(found: "FoundRooms", console: "Console | None" = None) -> None:
     from rich.text import Text
 
     from plankwright.cli.summary import findings_table
-    from plankwright.drawing.import_picture import area_words
-    from plankwright.units import format_length
+    from plankwright.units import format_area, format_length
 
     console = console or Console()
     unit = found.job_unit
@@ -99,7 +98,7 @@ def print_rooms(found: "FoundRooms", console: "Console | None" = None) -> None:
         with_unit = unit in ("in", "ft")
         size = f"{format_length(wide, unit, with_unit=with_unit)} x {format_length(deep, unit)}"
         doors, fixed = len(room.room.doorways), len(room.room.fixed)
-        cells = (room.id, room.room.name, area_words(room.area_m2, unit), size)
+        cells = (room.id, room.room.name, format_area(room.area_m2, unit), size)
         more = (str(doors or ""), str(fixed or ""), room.storey)
         table.add_row(*(Text(cell) for cell in (*cells, *more)))
     console.print(table)

@@ -12,10 +12,9 @@ from plankwright.application.plan_figures import PlanFigures
 from plankwright.application.saw_work import SawWork, saw_work
 from plankwright.model.findings import Finding
 from plankwright.model.plan import Plan
-from plankwright.units import Unit, describe_length, format_length, parse_unit
+from plankwright.units import Unit, describe_length, format_area, format_length, parse_unit
 
 MOST_FINDINGS = 12
-SQUARE_FEET_PER_M2 = 1.0 / 0.09290304  # exact: (0.3048 m)²
 
 
 def print_summary(plan: Plan, figures: PlanFigures, console: Console | None = None) -> None:
@@ -34,7 +33,7 @@ def summary_lines(plan: Plan, figures: PlanFigures) -> list[tuple[str, str]]:
     unit = parse_unit(plan.unit)
     lines = [
         ("Board", _board_words(plan, unit)),
-        ("Floor", area_words(figures.floor_m2, unit)),
+        ("Floor", format_area(figures.floor_m2, unit)),
         ("Rows", f"{figures.rows}, {_laying_words(plan)}"),
         ("Boards", _boards_words(figures)),
         ("Packs", _packs_words(figures, plan.board.per_pack)),
@@ -142,13 +141,6 @@ def _offset_words(figures: PlanFigures, least_mm: float, unit: Unit) -> str:
     offset = format_length(figures.joint_offset_mm, unit)
     least = format_length(least_mm, unit)
     return f"{offset} (rows {figures.joint_offset_rows}); the least allowed is {least}"
-
-
-def area_words(square_m: float, unit: Unit) -> str:
-    """An area in square feet for inches and feet, else in square meters."""
-    if unit in ("in", "ft"):
-        return f"{square_m * SQUARE_FEET_PER_M2:.1f} sq ft"
-    return f"{square_m:.2f} m²"
 
 
 def _count(number: int, noun: str) -> str:

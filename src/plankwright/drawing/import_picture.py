@@ -27,13 +27,12 @@ from plankwright.drawing.sheet import (
 )
 from plankwright.drawing.style import TEXT_MM, TITLE_MM
 from plankwright.model.found_rooms import FoundRoom, FoundRooms
-from plankwright.units import Unit
+from plankwright.units import Unit, format_area
 
 BLOCK_MM = 24.0
 LINE_MM = 5.0
 SWATCH_MM = (9.0, 4.0)
 LEGEND_STEP_MM = 48.0
-SQUARE_FEET_PER_M2 = 1.0 / 0.09290304  # exact: (0.3048 m)²
 SMALLEST_LINE_MM = 0.05  # what is shorter on paper is not drawn
 
 
@@ -158,7 +157,7 @@ def _names(found: FoundRooms, placement: Placement, frame: Frame) -> Iterator[Te
 
 
 def _wordings(room: FoundRoom, unit: Unit) -> Iterator[tuple[str, ...]]:
-    area = area_words(room.area_m2, unit)
+    area = format_area(room.area_m2, unit)
     name = room.room.name
     number = () if room.id in name.split() else (room.id,)
     if len(name) <= 40 and not name.startswith("room "):
@@ -173,17 +172,6 @@ def _in_two(name: str) -> tuple[str, ...]:
     words = name.split(" ")
     pairs = [(" ".join(words[:i]), " ".join(words[i:])) for i in range(1, len(words))]
     return min(pairs, key=lambda pair: max(map(len, pair)), default=(name,))
-
-
-def area_words(area_m2: float, unit: Unit) -> str:
-    """An area as the person reads it.
-
-    >>> area_words(10.0, "mm"), area_words(10.0, "in")
-    ('10.00 m²', '107.6 sq ft')
-    """
-    if unit in ("in", "ft"):
-        return f"{area_m2 * SQUARE_FEET_PER_M2:.1f} sq ft"
-    return f"{area_m2:.2f} m²"
 
 
 def _spots(outline: Polygon) -> list[Point]:
@@ -220,7 +208,7 @@ def _stack(
 
 def _block(found: FoundRooms, name: str, scale: float, frame: Frame) -> Iterator[Item]:
     unit = found.job_unit
-    total = area_words(sum(room.area_m2 for room in found.rooms), unit)
+    total = format_area(sum(room.area_m2 for room in found.rooms), unit)
     count = len(found.rooms)
     yield Text((frame.left, frame.top + LINE_MM), name[:60], TITLE_MM, "title")
     rooms = "room" if count == 1 else "rooms"
@@ -255,7 +243,7 @@ def _legend(found: FoundRooms, frame: Frame) -> Iterator[Item]:
 def _description(found: FoundRooms) -> str:
     """What the picture shows, for people who cannot see it."""
     named = ", ".join(
-        f"{room.room.name} {area_words(room.area_m2, found.job_unit)}" for room in found.rooms[:40]
+        f"{room.room.name} {format_area(room.area_m2, found.job_unit)}" for room in found.rooms[:40]
     )
     more = f" and {len(found.rooms) - 40} more" if len(found.rooms) > 40 else ""
     return f"{len(found.rooms)} rooms: {named}{more}."

@@ -27,6 +27,7 @@ from plankwright.model.room import (
     Room,
 )
 from plankwright.model.rules import Rules
+from plankwright.units import Unit, format_area, format_length
 
 MITER_LIMIT = 5.0
 THREAD_MM = 0.02
@@ -53,10 +54,11 @@ class Floor:
     overhangs: tuple[Overhang, ...] = ()
 
 
-def build_floor(room: Room, rules: Rules) -> Floor:
+def build_floor(room: Room, rules: Rules, unit: Unit = "mm") -> Floor:
     """The floor of a room (design section 3); it may be empty, which is a finding.
 
-    A room that its gaps part into several floors gives several parts and a finding.
+    A room that its gaps part into several floors gives several parts and a finding. Findings tell
+    lengths in ``unit``.
 
     Raises
     ------
@@ -78,7 +80,7 @@ def build_floor(room: Room, rules: Rules) -> Floor:
     for thing in fixed:
         floor = floor.difference(grow(thing.outline, thing.gap_mm))
     parts = _parts(floor)
-    findings = (*_findings(room, parts), *_odd_gaps(room, fixed, rules))
+    findings = (*_findings(room, parts, unit), *_odd_gaps(room, fixed, rules, unit))
     return Floor(MultiPolygon(parts), fixed, recesses, findings, tuple(_overhangs(room, rules)))
 
 
@@ -298,7 +300,7 @@ def _parts(floor: BaseGeometry) -> list[Polygon]:
     return sorted(cleaned, key=lambda part: (-round(part.area, 3), part.bounds))
 
 
-def _findings(room: Room, parts: list[Polygon]) -> tuple[Finding, ...]:
+def _findings(room: Room, parts: list[Polygon], unit: Unit) -> tuple[Finding, ...]:
     panels = [thing.outline for thing in room.fixed if thing.kind == "panel"]
     parts = [part for part in parts if not any(panel.covers(part) for panel in panels)]
     if not parts:
@@ -311,7 +313,7 @@ def _findings(room: Room, parts: list[Polygon]) -> tuple[Finding, ...]:
             ),
         )
     if len(parts) > 1 and not room.breaks:
-        areas = ", ".join(f"{part.area / 1e6:.2f} m²" for part in parts[:6])
+        areas = ", ".join(format_area(part.area / 1e6, unit) for part in parts[:6])
         return (
             Finding(
                 "floor-split",
@@ -323,7 +325,9 @@ def _findings(room: Room, parts: list[Polygon]) -> tuple[Finding, ...]:
     return ()
 
 
-def _odd_gaps(room: Room, fixed: tuple[PlanFixed, ...], rules: Rules) -> Iterator[Finding]:
+def _odd_gaps(
+    room: Room, fixed: tuple[PlanFixed, ...], rules: Rules, unit: Unit
+) -> Iterator[Finding]:
     """A finding for every gap that trim does not cover, or that the leaflet does not allow."""
     own = dict(room.edge_gaps)
     gaps = [(edge.name, own.get(edge.name, rules.gap_mm)) for edge in room.edges()]
@@ -333,15 +337,15 @@ def _odd_gaps(room: Room, fixed: tuple[PlanFixed, ...], rules: Rules) -> Iterato
             yield Finding(
                 "gap-uncovered",
                 place,
-                f"its gap of {gap:.0f} mm is wider than the {rules.trim_cover_mm:.0f} mm that the "
-                "trim covers",
+                f"its gap of {format_length(gap, unit, rounding='up')} is wider than the "
+                f"{format_length(rules.trim_cover_mm, unit)} that the trim covers",
                 "Take wider trim, or a smaller gap if the leaflet allows it.",
             )
         if rules.least_gap_mm is not None and gap < rules.least_gap_mm:
             yield Finding(
                 "gap-too-small",
                 place,
-                f"its gap of {gap:.0f} mm is narrower than the {rules.least_gap_mm:.0f} mm that "
-                "the leaflet wants at the least",
+                f"its gap of {format_length(gap, unit, rounding='down')} is narrower than the "
+                f"{format_length(rules.least_gap_mm, unit)} that the leaflet wants at the least",
                 "Leave a wider gap there, or ask the maker whether this one will do.",
             )

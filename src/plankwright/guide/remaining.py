@@ -85,7 +85,7 @@ def what_is_left(plan: Plan, room: Room, state: FloorState) -> Remaining:
     room = with_walls_moved(room, state.walls) if state.walls else room
     board, laying = _as_laid(plan, state)
     frame = Frame(laying.row_angle_deg, laying.laid)
-    floor = build_floor(room, plan.rules)
+    floor = build_floor(room, plan.rules, parse_unit(plan.unit))
     plan_floor = frame.to_plan_grid(floor.parts)
     stretches = tuple(cut_rows(plan_floor, board.width_mm, laying.start_line_mm))
     if stretches and stretches[0].row != 1:

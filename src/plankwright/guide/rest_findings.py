@@ -22,7 +22,7 @@ def rest_findings(plan: Plan, left: Remaining, pieces: Sequence[Piece]) -> tuple
     other things.
     """
     kept = tuple(finding for finding in plan.findings if finding.code not in ANEW)
-    odd = inspect_pieces(left.stretches, pieces, plan.rules, left.frame)
+    odd = inspect_pieces(left.stretches, pieces, plan.rules, left.frame, parse_unit(plan.unit))
     return (*kept, *left.floor.findings, *odd, *_near_joints(plan, left, pieces))
 
 

@@ -14,6 +14,7 @@ from plankwright.model.plan import Piece
 from plankwright.model.rules import Rules
 from plankwright.optimize.instance import TICKS_PER_MM, Contact, Instance
 from plankwright.optimize.solution import Solution
+from plankwright.units import MM_PER, Unit, format_length
 
 SAME_MM = 0.01
 
@@ -22,15 +23,22 @@ Joint = tuple[int, int]
 
 
 def inspect_pieces(
-    stretches: Sequence[Stretch], pieces: Sequence[Piece], rules: Rules, frame: Frame
+    stretches: Sequence[Stretch],
+    pieces: Sequence[Piece],
+    rules: Rules,
+    frame: Frame,
+    unit: Unit = "mm",
 ) -> tuple[Finding, ...]:
-    """A finding for every piece that breaks a length or width rule, with its reason."""
+    """A finding for every piece that breaks a length or width rule, with its reason.
+
+    Lengths are told in ``unit``, as in all that follows.
+    """
     by_number = {(stretch.row, stretch.number): stretch for stretch in stretches}
     found: list[Finding] = []
     for piece in pieces:
-        found += _length_finding(piece, by_number[piece.row, piece.stretch], rules)
+        found += _length_finding(piece, by_number[piece.row, piece.stretch], rules, unit)
         if _is_narrow(piece, rules, frame):
-            found.append(_narrow_finding(piece, rules))
+            found.append(_narrow_finding(piece, rules, unit))
         if piece.outline.interiors:
             found.append(
                 Finding(
@@ -43,7 +51,7 @@ def inspect_pieces(
     return tuple(found)
 
 
-def _length_finding(piece: Piece, stretch: Stretch, rules: Rules) -> list[Finding]:
+def _length_finding(piece: Piece, stretch: Stretch, rules: Rules, unit: Unit) -> list[Finding]:
     if piece.length_mm >= rules.shortest_piece_mm - SAME_MM:
         return []
     if stretch.length < rules.shortest_piece_mm:
@@ -51,7 +59,7 @@ def _length_finding(piece: Piece, stretch: Stretch, rules: Rules) -> list[Findin
             Finding(
                 "short-stretch",
                 piece.id,
-                f"the row is only {stretch.length:.0f} mm long here",
+                f"the row is only {format_length(stretch.length, unit)} long here",
                 "Nothing to do: one short piece fills it.",
             )
         ]
@@ -59,7 +67,8 @@ def _length_finding(piece: Piece, stretch: Stretch, rules: Rules) -> list[Findin
         Finding(
             "short-piece",
             piece.id,
-            f"{piece.length_mm:.0f} mm, where {rules.shortest_piece_mm:.0f} mm is the least; "
+            f"{format_length(piece.length_mm, unit, rounding='down')}, where "
+            f"{format_length(rules.shortest_piece_mm, unit)} is the least; "
             "no joint of this stretch is legal",
             "Glue its end joint if the leaflet allows it, or accept a smaller shortest piece.",
         )
@@ -81,17 +90,17 @@ def _is_narrow(piece: Piece, rules: Rules, frame: Frame) -> bool:
     return any(high - low > narrowest / STEEPEST for low, high in runs)
 
 
-def _narrow_finding(piece: Piece, rules: Rules) -> Finding:
+def _narrow_finding(piece: Piece, rules: Rules, unit: Unit) -> Finding:
     return Finding(
         "narrow-row",
         piece.id,
-        f"row {piece.row} is narrower than {rules.narrowest_row_mm:.0f} mm here",
+        f"row {piece.row} is narrower than {format_length(rules.narrowest_row_mm, unit)} here",
         "Shift the start line or turn the rows; a sliver must be glued if it stays.",
     )
 
 
 def scrap_findings(
-    parts: Sequence[Polygon], start_line: float, width: float, last_row: int
+    parts: Sequence[Polygon], start_line: float, width: float, last_row: int, unit: Unit = "mm"
 ) -> tuple[Finding, ...]:
     """A finding that names the rows of all parts of the floor that get no piece."""
     if not parts:
@@ -100,20 +109,27 @@ def scrap_findings(
     found = {math.floor((v - start_line) / width) + 1 for v in middles}
     rows = sorted({min(max(row, 1), last_row) for row in found})
     named = " and ".join([", ".join(map(str, rows[:-1])), str(rows[-1])][len(rows) < 2 :])
-    most = max(part.area for part in parts) / 100.0
+    most = _small_area(max(part.area for part in parts), unit)
     message = f"{len(parts)} scraps" if len(parts) > 1 else "a scrap"
     return (
         Finding(
             "scrap",
             f"beside row {named}" if len(rows) == 1 else f"beside rows {named}",
-            f"{message} of floor of up to {most:.2f} cm², too small for a piece, left open",
+            f"{message} of floor of up to {most}, too small for a piece, left open",
             "Look whether the trim covers it; sealant of the floor's color fills it where not.",
         ),
     )
 
 
+def _small_area(area_mm2: float, unit: Unit) -> str:
+    """An area of a hand's breadth or less, in square inches or square centimeters."""
+    if unit in ("in", "ft"):
+        return f"{area_mm2 / float(MM_PER['in']) ** 2:.2f} sq in"
+    return f"{area_mm2 / 100.0:.2f} cm²"
+
+
 def offset_findings(
-    stretches: Sequence[Stretch], instance: Instance, solution: Solution
+    stretches: Sequence[Stretch], instance: Instance, solution: Solution, unit: Unit = "mm"
 ) -> tuple[Finding, ...]:
     """A finding for every two end joints that lie closer than the joint offset."""
     joints = _joints(instance, solution)
@@ -128,7 +144,7 @@ def offset_findings(
                         f"{stretches[i].row}.{stretches[i].number}.{seat}"
                         for i, seat in ((contact.wall_side, k), (contact.room_side, m))
                     ]
-                    found.append(_offset_finding(ids, abs(u - other), instance.offset))
+                    found.append(_offset_finding(ids, abs(u - other), instance.offset, unit))
     return tuple(found)
 
 
@@ -148,11 +164,12 @@ def _joints(instance: Instance, solution: Solution) -> dict[int, list[Joint]]:
     return joints
 
 
-def _offset_finding(ids: Sequence[str], apart: int, offset: int) -> Finding:
+def _offset_finding(ids: Sequence[str], apart: int, offset: int, unit: Unit) -> Finding:
+    told = format_length(apart / TICKS_PER_MM, unit, rounding="down")
     return Finding(
         "joint-offset",
         " and ".join(ids),
-        f"their end joints lie {apart / TICKS_PER_MM:.0f} mm apart, where "
-        f"{offset / TICKS_PER_MM:.0f} mm is the least",
+        f"their end joints lie {told} apart, where "
+        f"{format_length(offset / TICKS_PER_MM, unit)} is the least",
         "Accept it here, or plan with a smaller joint offset or shortest piece.",
     )

@@ -28,6 +28,7 @@ from plankwright.plan.diagonal import nested
 from plankwright.plan.inspect_rows import inspect_pieces, offset_findings, scrap_findings
 from plankwright.plan.layout import Rowing, choose_rows
 from plankwright.plan.nesting import is_slanted
+from plankwright.units import parse_unit
 
 COARSENESS = 0.75  # boards that fine prices hardly ever prove beyond coarse ones
 MOST_BY_OFFSETS = 0.3  # boards that joint offsets hardly ever prove beyond fine prices
@@ -71,7 +72,7 @@ def make_plan(task: Task, stop: Callable[[], bool] = never, solver: Solver = sol
     finding says so.
     """
     watch = _Watch(stop)
-    floor = build_floor(task.room, task.rules)
+    floor = build_floor(task.room, task.rules, parse_unit(task.unit))
     rowing = choose_rows(floor, task.room, task.board, task.rules, task.wishes)
     plan_floor = rowing.frame.to_plan_grid(floor.parts)
     stretches = cut_rows(plan_floor, task.board.width_mm, rowing.laying.start_line_mm)
@@ -157,8 +158,8 @@ def _fill(
 ) -> _Filled:
     left_open = scraps(parts, stretches)
     area = area_bound(parts, task.board, sum(part.area for part in left_open))
-    last = stretches[-1].row if stretches else 1
-    told = scrap_findings(left_open, rowing.laying.start_line_mm, task.board.width_mm, last)
+    last, unit = stretches[-1].row if stretches else 1, parse_unit(task.unit)
+    told = scrap_findings(left_open, rowing.laying.start_line_mm, task.board.width_mm, last, unit)
     if not stretches:
         return _Filled((), told, Bound(0, 0.0, "area"))
     touching = contacts(stretches)
@@ -174,8 +175,8 @@ def _fill(
             instance, stretches, (solution, pieces), task.board, task.rules, rowing.frame,
             task.effort, proof, aim, stop,
         )  # fmt: skip
-    odd = inspect_pieces(stretches, pieces, task.rules, rowing.frame)
-    offsets = offset_findings(stretches, instance, solution)
+    odd = inspect_pieces(stretches, pieces, task.rules, rowing.frame, unit)
+    offsets = offset_findings(stretches, instance, solution, unit)
     if offsets or any(finding.code == "short-piece" for finding in odd):
         proof = area  # the prices count on the rules that are broken here
     return _Filled(pieces, told + odd + offsets, proof)

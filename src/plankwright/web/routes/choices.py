@@ -29,7 +29,8 @@ def choices_router(planning: Planning, workshop: Workshop) -> APIRouter:
 
         Its result: `tried`, `refused` (why plans did not pass their own check, a sentence each;
         they are not offered), `choices` (each `number`, `title`, `reason`, `boards`, `packs`,
-        `cuts`, `bound` (boards that any plan with its rows needs), `status`, its `picture`, and `laying`, the table to put into the document) and `chart`.
+        `cuts`, `bound` (boards that any plan with its rows needs), `status`, its `picture`, and
+        `laying`, the table to put into the document) and `chart`.
         """
         from plankwright.application.choices import find_choices
 
