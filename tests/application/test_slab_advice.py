@@ -267,6 +267,17 @@ def test_doors_jambs_transitions_and_risers() -> None:
     assert not any("furnace room" in step.text and "rim" in step.text for step in section.steps)
 
 
+def test_a_job_in_inches_has_its_heights_and_growth_in_inches() -> None:
+    # 12 - 10.2 = 1.8 mm = 2.27 of 1/32 in; 10.2 - 0 mm; growth 18 mm / 2 = 9 mm = 11.3 of 1/32
+    meetings = [Meeting("laundry", under_leaf_mm=12.0), Meeting("hall", "opening", beyond_mm=0.0)]
+    told = height_section(Layers(8.0, 2.0, 0.2), meetings, "in")
+    assert told.findings[0].message.startswith('1/16" (1.8 mm) would stay free')
+    assert 'new floor 13/32" (10.2 mm) higher' in " ".join(told.lines)
+    run = FloorRun(12_000, 9_000, (("A-B", 3.0),))
+    growth = movement_section(run, Climate(15.0, 30.0, 35.0, 65.0), "in")
+    assert growth.findings[0].message.endswith('the gap there is 1/8" (3.0 mm)')
+
+
 @pytest.mark.parametrize(
     ("kind", "rise", "transition"),
     [

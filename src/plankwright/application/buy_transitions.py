@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from plankwright.application.buy_job import BuyJob, Part, told_size
 from plankwright.application.height_advice import transition_kind
+from plankwright.application.told import told_thickness
 from plankwright.buying.wall_runs import edge_length_mm
 from plankwright.model.build_up import Meeting
 from plankwright.model.findings import Finding
@@ -119,7 +120,7 @@ def _kind(job: BuyJob, door: Doorway) -> tuple[str, str]:
         return UNKNOWN, MEASURE
     rise = slab.layers.total_mm - meeting.beyond_mm
     side = "higher" if rise >= 0.0 else "lower"
-    return transition_kind(meeting, rise), f"new floor {abs(rise):.1f} mm {side}"
+    return transition_kind(meeting, rise), f"new floor {told_thickness(abs(rise), job.unit)} {side}"
 
 
 def _meeting(meetings: tuple[Meeting, ...], name: str) -> Meeting | None:

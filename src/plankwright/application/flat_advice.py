@@ -26,7 +26,7 @@ from plankwright.physics.pouring import (
 )
 from plankwright.physics.surface import Surface, grid_surface, scattered_surface
 from plankwright.physics.wood_moisture import told_f
-from plankwright.units import Unit, format_length
+from plankwright.units import Unit, format_area, format_length
 
 DEEPEST_GRIND = Sourced(6.0, "mm", "most that is ground off", "common practice")
 SPARSE_SHARE = 0.3  # readings farther apart than this share of the edge miss dips between them
@@ -121,7 +121,7 @@ def _from_heights(
         lowest_passing_pour(surface, rule, compound), whole_floor_pour(surface, rule, compound),
     )  # fmt: skip
     lines += _material_lines(surface, patch, grind, both, pours, compound, unit)
-    findings += [*_pour_findings(pours[0], compound), *_temperature(compound, slab_c)]
+    findings += [*_pour_findings(pours[0], compound, unit), *_temperature(compound, slab_c)]
     steps = _steps(patch, grind, compound, unit)
     section = Section("Flatness", tuple(lines), tuple(findings), tuple(steps))
     return Flatness(rule, False, section, surface, worst, patch, grind, both, pours)
@@ -234,8 +234,9 @@ def _material_lines(
     lines.append(
         f"Self-leveling compound: {low.liters:.0f} L in {counted(len(low.pools), 'pool')} at the "
         f"lowest level that passes, {_bags(low.liters, compound)}, deepest "
-        f"{low.deepest_mm:.0f} mm, {counted(low.layers, 'layer')}; over the whole floor "
-        f"{whole.liters:.0f} L, {_bags(whole.liters, compound)}, deepest {whole.deepest_mm:.0f} mm."
+        f"{format_length(low.deepest_mm, unit)}, {counted(low.layers, 'layer')}; "
+        f"over the whole floor {whole.liters:.0f} L, {_bags(whole.liters, compound)}, deepest "
+        f"{format_length(whole.deepest_mm, unit)}."
     )
     lines += _place_lines(surface, patch, compound, unit)
     return lines
@@ -248,7 +249,7 @@ def _place_lines(
         return []
     return [
         f"Dip {number}: {told_thickness(place.deepest_mm, unit)} deep at "
-        f"{_where(place.at, unit)}, {place.liters:.1f} L over {place.area_m2:.1f} m2, "
+        f"{_where(place.at, unit)}, {place.liters:.1f} L over {format_area(place.area_m2, unit)}, "
         f"{_bags(place.liters, compound)}."
         for number, place in enumerate(places_of(surface, patch.fill_mm), 1)
     ]
@@ -260,18 +261,20 @@ def _bags(liters: float, compound: Compound) -> str:
     return f"{number} of {compound.bag_kg:g} kg"
 
 
-def _pour_findings(pour: Pour, compound: Compound) -> list[Finding]:
+def _pour_findings(pour: Pour, compound: Compound, unit: Unit) -> list[Finding]:
     found = []
     if pour.layers > 1:
         message = (
-            f"{pour.deepest_mm:.0f} mm is deeper than one layer of {compound.greatest_mm:g} mm"
+            f"{format_length(pour.deepest_mm, unit)} is deeper than one layer of "
+            f"{format_length(compound.greatest_mm, unit)}"
         )
         found.append(
             Finding("pour-unsuitable", "pour", message, "Pour in layers, or patch the deep part.")
         )
     if pour.shallow_m2 > 0.05:
         message = (
-            f"over {pour.shallow_m2:.1f} m2 the pour would be thinner than {compound.least_mm:g} mm"
+            f"over {format_area(pour.shallow_m2, unit)} the pour would be thinner than "
+            f"{told_thickness(compound.least_mm, unit)}"
         )
         remedy = "It runs out there: feather that rim with patch, or take troweled patch alone."
         found.append(Finding("pour-unsuitable", "pour", message, remedy))

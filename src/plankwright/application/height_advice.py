@@ -54,9 +54,10 @@ def _leaf(meeting: Meeting, total: float, unit: Unit) -> Told:
     free = meeting.under_leaf_mm - total
     off = LEAF_CLEARANCE.value - free
     if off <= 0.0:
-        return f"{meeting.name}: {free:.1f} mm stay free under the leaf.", None, None
+        return f"{meeting.name}: {told_thickness(free, unit)} stay free under the leaf.", None, None
     told = format_length(off, unit, rounding="up")
-    left = f"{free:.1f} mm would stay free" if free > 0.0 else f"it would bind by {-free:.1f} mm"
+    size = told_thickness(abs(free), unit)
+    left = f"{size} would stay free" if free > 0.0 else f"it would bind by {size}"
     message = f"{left} under the leaf; wanted: {LEAF_CLEARANCE.told()}"
     if meeting.kind in ("fire door", "outside door"):
         remedy = (
@@ -80,7 +81,7 @@ def _beyond(meeting: Meeting, total: float, unit: Unit) -> Told:
     rise = total - meeting.beyond_mm
     kind = transition_kind(meeting, rise)
     side = "higher" if rise >= 0.0 else "lower"
-    line = f"{meeting.name}: new floor {abs(rise):.1f} mm {side}: {kind}."
+    line = f"{meeting.name}: new floor {told_thickness(abs(rise), unit)} {side}: {kind}."
     finding = None
     if abs(rise) > TRIP.value:
         message = f"{format_length(abs(rise), unit)} {side} than the floor beyond; {TRIP.told()}"
@@ -113,10 +114,10 @@ def _riser(meeting: Meeting, total: float, unit: Unit) -> Told:
     change = abs(others - new)
     line = (
         f"{meeting.name}: the bottom riser becomes {format_length(new, unit)}, "
-        f"{change:.1f} mm off the others."
+        f"{told_thickness(change, unit)} off the others."
     )
     if change <= RISER.value:
         return line, None, None
-    message = f"{change:.1f} mm between risers; {RISER.told()}"
+    message = f"{told_thickness(change, unit)} between risers; {RISER.told()}"
     remedy = "People fall on uneven stairs: ask your building department before you lay."
     return line, Finding("riser-changed", meeting.name, message, remedy), None

@@ -1,5 +1,6 @@
 """How far the floor moves over the room's year, against its gap and its longest run."""
 
+from plankwright.application.told import told_thickness
 from plankwright.errors import RangeError
 from plankwright.model.advice import Section
 from plankwright.model.air import Climate
@@ -79,11 +80,12 @@ def _growth_lines(
         "solid": f"{run.species}, flat-sawn (Wood Handbook)",
     }[run.kind]
     return [
-        f"{run.kind.capitalize()}: grows by {along:.1f} mm along "
-        f"{format_length(run.along_mm, unit)} and {across:.1f} mm across "
+        f"{run.kind.capitalize()}: grows by {told_thickness(along, unit)} along "
+        f"{format_length(run.along_mm, unit)} and {told_thickness(across, unit)} across "
         f"{format_length(run.across_mm, unit)} ({said}).",
-        f"At each side half of it: {along / 2:.1f} and {across / 2:.1f} mm; all of it at one side "
-        f"if something heavy pins the floor. The narrowest gap is {run.narrowest_mm:.1f} mm.",
+        f"At each side half of it: {told_thickness(along / 2, unit)} and "
+        f"{told_thickness(across / 2, unit)}; all of it at one side if something heavy pins the "
+        f"floor. The narrowest gap is {told_thickness(run.narrowest_mm, unit)}.",
     ]
 
 
@@ -92,8 +94,8 @@ def _thumb_line(run: FloorRun, unit: Unit) -> str:
     thumb = rule_of_thumb(longest)
     return (
         f"Rule of thumb, 1.5 mm per meter on {format_length(longest, unit)} (common practice): "
-        f"{thumb.per_side_mm:.1f} mm on each side by one reading, {thumb.in_total_mm:.1f} mm by "
-        "the other (in total). The leaflet decides."
+        f"{told_thickness(thumb.per_side_mm, unit)} on each side by one reading, "
+        f"{told_thickness(thumb.in_total_mm, unit)} by the other (in total). The leaflet decides."
     )
 
 
@@ -104,7 +106,8 @@ def _gap_findings(run: FloorRun, growth: tuple[float, float], unit: Unit) -> lis
         Finding(
             "growth-over-gap",
             edge,
-            f"the floor may grow {half:.1f} mm toward it; the gap there is {gap:.1f} mm",
+            f"the floor may grow {told_thickness(half, unit)} toward it; the gap there is "
+            f"{told_thickness(gap, unit)}",
             f"Leave {need} or more, or part the floor.",
         )
         for edge, gap in run.gaps_mm
