@@ -162,6 +162,8 @@ def test_doorways_without_a_recess_come_from_the_room() -> None:
     plan = small_plan()
     room = Room(plan.room, doorways=(Doorway("A-B", 500.0, 300.0),))
     assert words(layer(compose_plan(plan, room=room), "doorways")) == ["doorway"]
+    parted = replace(room, doorways=(replace(room.doorways[0], transition="none"),))
+    assert words(layer(compose_plan(plan, room=parted), "doorways")) == ["T-molding"]
 
 
 def test_findings_on_pieces_are_marked() -> None:

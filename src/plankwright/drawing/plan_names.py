@@ -12,7 +12,7 @@ from plankwright.drawing.labels import LabelSpace
 from plankwright.drawing.lettering import CAPITAL_EM, centered, half_extent_mm, text_width_mm
 from plankwright.drawing.plan_pieces import RIP_MM
 from plankwright.drawing.plan_view import PlanView, piece_kinds
-from plankwright.drawing.plan_walls import openings, wall_band
+from plankwright.drawing.plan_walls import breaks, openings, wall_band
 from plankwright.drawing.scene import Group, Item, Point, Text, circle, moved, step_between, upright
 from plankwright.drawing.style import TEXT_MM
 from plankwright.model.plan import Piece
@@ -34,14 +34,15 @@ def draw_names(view: PlanView, space: LabelSpace, walls: BaseGeometry) -> tuple[
 
 def _doorway_names(view: PlanView, space: LabelSpace, walls: BaseGeometry) -> Iterator[Text]:
     """Each opening is named outside its wall."""
-    doors = openings(view)
+    doors, parted = openings(view), breaks(view)
     for door in shapely.get_parts(doors):
         beyond, within = door.difference(view.outline), door.intersection(view.outline)
         if beyond.is_empty or within.is_empty:
             continue
         spot = beyond.centroid.coords[0]
         way = step_between(within.centroid.coords[0], spot)
-        places = _round_places(spot, "doorway", way)
+        words = "T-molding" if door.intersects(parted) else "doorway"
+        places = _round_places(spot, words, way)
         text = space.place(places, keep_off=walls.union(doors))
         if text:
             yield text

@@ -67,6 +67,13 @@ def openings(view: PlanView) -> BaseGeometry:
     return shapely.union_all([*doors, _recesses(view, grown=True)])
 
 
+def breaks(view: PlanView) -> BaseGeometry:
+    """The openings on the sheet that are no doorways: expansion breaks beside another part."""
+    deep = view.wall_shift_mm + WALL_MM
+    lines = [door for door in _doorways(view) if door.transition != "by the heights"]
+    return shapely.union_all([_opening(view, line, deep) for line in lines])
+
+
 def _doorways(view: PlanView) -> tuple[Doorway, ...]:
     return view.room.doorways if view.room else ()
 
