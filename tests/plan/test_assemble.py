@@ -1,5 +1,7 @@
 """Pieces from a solution made by hand, among them the handbook's worked row."""
 
+from dataclasses import replace
+
 import pytest
 from shapely import MultiPolygon, Polygon, box
 
@@ -15,6 +17,7 @@ from plankwright.model.plan import (
 )
 from plankwright.model.rules import Rules
 from plankwright.optimize.solution import PieceKind, Seat, Solution
+from plankwright.plan import assemble as module
 from plankwright.plan.assemble import assemble
 from plankwright.plan.compile import compile_instance, up
 from plankwright.plan.inspect_rows import inspect_pieces
@@ -154,3 +157,26 @@ def test_outlines_are_kept_to_a_thousandth() -> None:
     (only,) = pieces_of(floor, BOARD, RULES, ("wall-to-wall", 1000 / 3 + 20, 0, 0.0))
     assert all(round(c, 3) == c for xy in only.outline.exterior.coords for c in xy)
     assert only.length_mm == pytest.approx(353.3333, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    "floor",
+    [
+        Polygon([(0, 0), (3300, 0), (3260, 200), (50, 200)]),  # both ends slanted
+        Polygon([(0, 0), (3300, 0), (3300, 200), (0, 190)]),  # straight nowhere
+        box(0, 0, 3300, 200).difference(box(1500, 60, 1600, 140)),  # a post in the third board
+    ],
+)
+def test_where_a_stretch_runs_straight_its_pieces_are_those_cut_by_shape(
+    floor: Polygon, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seats: list[tuple[PieceKind, float, int, float]] = [("starter", 400.0, 0, 600.0)]
+    seats += [("whole", 1000.0, 1, 0.0), ("whole", 1000.0, 2, 0.0), ("end", 900.0, 3, 0.0)]
+    pieces = pieces_of(floor, BOARD, RULES, *seats)
+    monkeypatch.setattr(module, "_plain_part", lambda _: (0.0, 0.0))
+    by_shape = pieces_of(floor, BOARD, RULES, *seats)
+    assert [replace(piece, outline=floor) for piece in pieces] == [
+        replace(piece, outline=floor) for piece in by_shape
+    ]
+    for piece, other in zip(pieces, by_shape, strict=True):
+        assert piece.outline.hausdorff_distance(other.outline) <= 0.001

@@ -102,11 +102,26 @@ def _parts_of(stretch: Stretch, start: int, seats: Sequence[Seat], rules: Rules)
 
 def _cut_up(stretch: Stretch, at: Sequence[float]) -> list[list[Polygon]]:
     """The parts of a stretch between each two positions and the next, largest first."""
-    if not stretch.is_rectangle:
-        return [between(stretch, low, high) for low, high in itertools.pairwise(at)]
     u0, v0, u1, v1 = stretch.polygon.bounds
-    u = np.clip(at, u0, u1)
-    return [[box] for box in shapely.box(u[:-1], v0, u[1:], v1).tolist()]
+    if stretch.is_rectangle:
+        u = np.clip(at, u0, u1)
+        return [[box] for box in shapely.box(u[:-1], v0, u[1:], v1).tolist()]
+    low, high = _plain_part(stretch)
+    return [
+        [shapely.box(begin, v0, end, v1)]
+        if low <= begin and end <= high
+        else between(stretch, begin, end)
+        for begin, end in itertools.pairwise(at)
+    ]
+
+
+def _plain_part(stretch: Stretch) -> tuple[float, float]:
+    """Where, between two of its corners, a stretch runs straight from wall side to room side."""
+    _, v0, _, v1 = stretch.polygon.bounds
+    corners = np.unique(shapely.get_coordinates(stretch.polygon)[:, 0])
+    widest = int(np.argmax(np.diff(corners)))
+    low, high = corners[widest : widest + 2].tolist()
+    return (low, high) if stretch.polygon.covers(shapely.box(low, v0, high, v1)) else (0.0, 0.0)
 
 
 def between(stretch: Stretch, low: float, high: float) -> list[Polygon]:
