@@ -46,6 +46,29 @@ def test_openings_breaks_and_gaps_of_single_walls(browser: Browser, address: str
         assert she.troubles == []
 
 
+def test_a_wall_that_is_not_straight_and_corners_passed_the_other_way(
+    browser: Browser, address: str
+) -> None:
+    with person(browser, address, name="bowed") as she:
+        new_room(she, ["200", "100", "200", "100"])
+        expect(she.at(".hint")).to_contain_text("139 ft²")
+        she.press("#stringlines > summary")
+        she.at("#newstring").select_option("C-D")
+        she.press("#addstring")
+        # 4 in more than the block in the middle of 200 in: a triangle of 100 * 4 sq in = 2.8 ft²
+        she.write("#f-room-string_lines-C-D-offsets-0-1", "5 in")
+        expect(she.at(".hint")).to_contain_text("142 ft²")
+        assert faults(she) == []
+        she.see("string")
+        she.at("#f-room-order").select_option("clockwise")
+        expect(she.page.get_by_text("A is at your left hand")).to_be_visible()
+        expect(she.at(".hint")).to_contain_text("142 ft²")
+        room = document_of(she, address)["room"]
+        assert room["string_lines"] == {"C-D": {"block": "1 in", "offsets": [["100 in", "5 in"]]}}
+        assert room["order"] == "clockwise"
+        assert she.troubles == []
+
+
 def test_what_the_leaflet_allows_and_how_far_a_floor_may_run(
     browser: Browser, address: str
 ) -> None:

@@ -1,6 +1,7 @@
 /** Every English word the page says, in one place: the parts stand in the folder beside it. */
 
 import { board } from './strings/board.js';
+import { bowed } from './strings/bowed.js';
 import { buy } from './strings/buying.js';
 import { drawings } from './strings/drawings.js';
 import { lay, mishaps } from './strings/laying.js';
@@ -41,6 +42,6 @@ export const words = {
   goOn: (/** @type {string} */ step) => `Go on: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
   print: 'Print',
   noNetwork: 'There is no network',
-  measure, things, meeting, drawings, slab, board, plan, piece, list, buy, lay, mishaps, repair, choices, compare, pair, share,
+  measure, bowed, things, meeting, drawings, slab, board, plan, piece, list, buy, lay, mishaps, repair, choices, compare, pair, share,
   trim, tell,
 };

@@ -2,6 +2,7 @@
 
 import { h } from '../dom.js';
 import { choice, field } from '../fields.js';
+import { formatLength } from '../lengths.js';
 import { words } from '../strings.js';
 import { entries } from './entries.js';
 
@@ -15,9 +16,9 @@ export function heightFields(bench) {
   return [
     h('p', { class: 'pencil' }, w.flatHow),
     h('div', { class: 'two' },
-      field(bench, ['slab', 'flatness', 'gap'], w.largestGap, { empty: '3 mm' }),
-      field(bench, ['slab', 'flatness', 'edge'], w.under, { empty: '2 m' })),
-    entries(bench, ['slab', 'gap'], w.gapEntry, w.addGap, () => ({ place: '', edge: '2 m', gap: '0 mm' }), (way) => [
+      field(bench, ['slab', 'flatness', 'gap'], w.largestGap, { empty: formatLength(3, bench.job.unit) }),
+      field(bench, ['slab', 'flatness', 'edge'], w.under, { empty: formatLength(2000, bench.job.unit) })),
+    entries(bench, ['slab', 'gap'], w.gapEntry, w.addGap, () => ({ place: '', ...(inInches(bench) ? { edge: '6 ft', gap: '0 in' } : { edge: '2 m', gap: '0 mm' }) }), (way) => [
       field(bench, [...way, 'place'], w.place, { kind: 'text' }),
       h('div', { class: 'two' }, field(bench, [...way, 'edge'], w.edge), field(bench, [...way, 'gap'], w.gap)),
     ]),
@@ -35,6 +36,11 @@ export function heightFields(bench) {
   ];
 }
 
+/** @param {Bench} bench */
+function inInches(bench) {
+  return ['in', 'ft'].includes(bench.job.unit);
+}
+
 /** @param {Bench} bench @param {string} typed */
 function setRows(bench, typed) {
   const rows = typed.split('\n').map((line) => line.trim()).filter(Boolean)
@@ -42,6 +48,6 @@ function setRows(bench, typed) {
   bench.job.change('', (document) => {
     const slab = (document.slab ??= {});
     if (!rows.length) delete slab.heights;
-    else slab.heights = { step: ['500 mm', '500 mm'], counted: 'down', ...slab.heights, rows };
+    else slab.heights = { step: inInches(bench) ? ['24 in', '24 in'] : ['500 mm', '500 mm'], counted: 'down', ...slab.heights, rows };
   });
 }

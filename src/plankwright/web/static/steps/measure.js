@@ -5,6 +5,7 @@ import { bareField, checks, choice, sentence, toldAt } from '../fields.js';
 import { words } from '../strings.js';
 import { cornerGrips, drawnFields, startDrawing } from './corners.js';
 import { meetingGrips, meetingRooms } from './meeting.js';
+import { stringLines } from './string_lines.js';
 import { RoomFile } from './room_file.js';
 import { fixedThings, thingGrips } from './things.js';
 import { freePairs, isGrowing, setWalls, typedWalls } from './tape.js';
@@ -29,9 +30,10 @@ function view(bench) {
   return [
     !begun && h('p', {}, w.begin),
     h('div', { class: 'two' }, unitField(bench), !drawn && tape.walls.length > 0 && squareField(bench)),
+    !drawn && tape.walls.length > 0 && orderField(bench),
     drawn ? drawnFields(bench) : wallFields(bench),
     !drawn && !bench.knownRoom && otherWays(bench),
-    !drawn && tape.corners.length > 3 && isClosed(bench) && !isGrowing(bench) && diagonalFields(bench),
+    !drawn && tape.corners.length > 3 && isClosed(bench) && !isGrowing(bench) && [diagonalFields(bench), bench.knownRoom && stringLines(bench)],
     isGrowing(bench) ? h('p', { class: 'pencil' }, w.growing) : (drawn || isClosed(bench)) && verdict(bench),
     bench.knownRoom && !isGrowing(bench) && [fixedThings(bench), meetingRooms(bench)],
     bench.measured?.room && !isGrowing(bench) && bench.onward('slab'),
@@ -73,6 +75,11 @@ function unitField(bench) {
   return choice(bench, ['job', 'unit'], w.unit, [['in', w.units.in], ['ft', w.units.ft], ['mm', w.units.mm], ['cm', w.units.cm], ['m', w.units.m]], 'mm');
 }
 
+/** Which way round the walls are passed. @param {Bench} bench */
+function orderField(bench) {
+  return choice(bench, ['room', 'order'], w.order, [['anticlockwise', w.rightHand], ['clockwise', w.leftHand]]);
+}
+
 /** @param {Bench} bench */
 function squareField(bench) {
   const angles = bench.job.document.room?.angles;
@@ -88,7 +95,7 @@ function wallFields(bench) {
   const closed = tape.corners.length === count;
   const asList = Array.isArray(bench.job.document.room?.walls);
   return [
-    h('p', { class: 'pencil' }, w.how),
+    h('p', { class: 'pencil' }, w.how(bench.job.document.room?.order === 'clockwise')),
     ...rows.map((value, i) => {
       const isNew = i === count;
       const last = closed && i === count - 1;

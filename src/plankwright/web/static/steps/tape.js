@@ -65,6 +65,9 @@ export function setWalls(document, walls, close = false) {
   for (const name of Object.keys(room.diagonals ?? {})) {
     if (!name.split('-').every((corner) => corners.includes(corner))) delete room.diagonals[name];
   }
+  for (const name of Object.keys(room.string_lines ?? {})) {
+    if (!name.split('-').every((corner) => corners.includes(corner))) delete room.string_lines[name];
+  }
   if (room.angles === undefined) room.angles = 'square';
 }
 
@@ -92,6 +95,8 @@ export function chainOf(bench) {
     way = i > 1 && runsInto(spots, last, left, mm) ? right : left;
     spots.push({ x: last.x + way.x * mm, y: last.y + way.y * mm });
   }
+  // passed the other way round, the room lies on the other side of wall A-B
+  if (bench.job.document.room?.order === 'clockwise') return spots.map(({ x, y }) => ({ x, y: -y }));
   return spots;
 }
 
