@@ -55,6 +55,7 @@ def test_a_wall_that_is_not_straight_and_corners_passed_the_other_way(
         she.press("#stringlines > summary")
         she.at("#newstring").select_option("C-D")
         she.press("#addstring")
+        expect(she.at("#newstring")).to_have_value("A-B")  # the next wall without a string
         # 4 in more than the block in the middle of 200 in: a triangle of 100 * 4 sq in = 2.8 ft²
         she.write("#f-room-string_lines-C-D-offsets-0-1", "5 in")
         expect(she.at(".hint")).to_contain_text("142 ft²")

@@ -78,12 +78,17 @@ export function refill(parent, ...children) {
   add(parent, ...children);
   for (const [name, value] of drafts) {
     const field = /** @type {HTMLInputElement | null} */ (document.getElementById(name));
-    if (field?.hasAttribute('data-draft')) field.value = value;
+    if (field?.hasAttribute('data-draft') && canHold(field, value)) field.value = value;
   }
   if (!id) return;
   const again = /** @type {HTMLInputElement | null} */ (document.getElementById(id));
   again?.focus({ preventScroll: true });
   if (again && caret !== null && again.type === 'text') again.setSelectionRange(caret, caret);
+}
+
+/** Whether a choice still offers a value; other fields hold any. @param {Element} field @param {string} value */
+function canHold(field, value) {
+  return !(field instanceof HTMLSelectElement) || [...field.options].some((option) => option.value === value);
 }
 
 /**
