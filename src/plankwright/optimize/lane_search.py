@@ -13,13 +13,11 @@ from plankwright.optimize.lane_ledger import LaneLedger, Loads
 from plankwright.optimize.lanes import Lanes
 from plankwright.optimize.ledger import Floats, Ints
 from plankwright.optimize.local_search import MOST_LENGTHS, Found, Picks, Search
-from plankwright.optimize.looks import Looks
 from plankwright.optimize.options import Options, Pick
 from plankwright.optimize.side_by_side import pack_lanes
 from plankwright.optimize.solution import Seat
 
 PACK_EVERY = 20  # moves from one packing of all pieces to the next, if there is nothing to gain
-LOOK_BACK = 60  # moves for looks from one packing to the next
 FEWEST_LENGTHS = 20  # looked at for every way a part may take or leave them
 
 
@@ -33,7 +31,6 @@ class LaneSearch(Search):
         self._lanes = Lanes(instance, options)
         self._balance = LaneLedger(instance.board, self._lanes.slots(), instance.lanes)
         self._waited = self._patience = PACK_EVERY
-        self._kept: tuple[Pick, ...] = ()
         self._is_guest = [False] * len(options)
 
     def _enter(self, stretch: int, choice: Pick) -> None:
@@ -115,17 +112,3 @@ class LaneSearch(Search):
         self._patience = PACK_EVERY if boards == least else min(2 * self._patience, 320)
         if best is None or (conflicts, boards) < (best.conflicts, best.boards):
             self._best = Found(tuple(self._chosen), conflicts, boards, 0)
-
-    def _look_back(self, move: int, spend: int, looks: Looks) -> None:
-        assert self._best is not None
-        if move == 0:
-            self._kept = self._best.choices
-        if move % LOOK_BACK != LOOK_BACK - 1 and move >= 0:
-            return
-        if self._boards() <= self._best.boards + spend:
-            self._kept = tuple(self._chosen)
-            return
-        for stretch, choice in enumerate(self._kept or self._best.choices):
-            if choice != self._chosen[stretch]:
-                self._enter(stretch, choice)
-                looks.enter(stretch, choice)

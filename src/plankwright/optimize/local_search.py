@@ -27,6 +27,10 @@ CONFLICT_MM = 150.0  # excess that one joint conflict counts for
 HOT_MM, COLD_MM = 300.0, 0.3
 CYCLE_PER_STRETCH = 40  # moves from hot to cold, for each stretch
 GUIDE_MM = 1000.0  # excess that one board of loss by the bound's prices counts for
+HOT_LOOKS, COLD_LOOKS = 1.5, 0.03  # in the cost of looks
+FEWEST_HOT = 20  # moves for each stretch; with fewer, looks are lowered without heat
+LOOK_BACK = 60  # moves for looks until the state is looked at
+ROUNDING = 1e-6  # differences in looks that count for nothing
 MARKS = 60  # marks of the tape tried for looks in one move
 MOST_LENGTHS = 240  # lengths looked at in one move; of more, a sample
 
@@ -44,6 +48,14 @@ class Found:
     def is_legal_with(self, boards: int) -> bool:
         """Whether no joints conflict and no more than so many boards are needed."""
         return self.conflicts == 0 and self.boards <= boards
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """The best state met for looks, and by how much its cost in looks is above the first one's."""
+
+    choices: tuple[Pick, ...]
+    ugly: float
 
 
 class Search:
@@ -126,32 +138,52 @@ class Search:
     ) -> Found:
         """From the best state on, lower the cost in looks without a conflict more.
 
-        ``spend`` boards more may be opened. The state reached is the best state from then on.
+        The heat goes down once, so that looks first get worse; the best state met is kept. Few
+        moves are taken cold. ``spend`` boards more may be opened. The state reached is the best
+        state from then on.
         """
         assert self._best is not None
+        looks = Looks(self._instance, self._options, taste)
         for stretch, choice in enumerate(self._best.choices):
             self._enter(stretch, choice)
-        looks = Looks(self._instance, self._options, taste)
-        for stretch, choice in enumerate(self._chosen):
             looks.enter(stretch, choice)
-        most = self._most(spend)
+        most, boards = self._most(spend), self._best.boards + spend
+        count = len(self._options)
+        hot = moves if moves >= FEWEST_HOT * count else 0
+        ugly, kept = 0.0, _Kept(self._best.choices, 0.0)
         for move in range(moves):
             if move % 16 == 15 and stop():
                 break
-            self._embellish(int(self._rng.integers(len(self._options))), looks, most)
-            self._look_back(move, spend, looks)
-        self._look_back(-1, spend, looks)
-        boards = self._boards()
-        ugly = self._cost_in_looks(looks)
-        self._best = Found(tuple(self._chosen), self._best.conflicts, boards, moves, ugly)
+            heat = HOT_LOOKS * (COLD_LOOKS / HOT_LOOKS) ** (move / hot) if hot else 0.0
+            ugly += self._embellish(int(self._rng.integers(count)), looks, most, heat)
+            if move % LOOK_BACK == LOOK_BACK - 1 or move == moves - 1:
+                kept, ugly = self._look_back(kept, ugly, boards, looks)
+        self._go_back(kept, looks)
+        self._best = Found(
+            kept.choices, self._best.conflicts, self._boards(), moves, self._cost_in_looks(looks)
+        )
         return self._best
 
     def _most(self, spend: int) -> dict[bool, int]:
         """Boards that plain stretches and hosts may take for looks, and strips that guests may."""
         return {False: self._ledger.boards() + spend, True: self._strips.boards()}
 
-    def _look_back(self, move: int, spend: int, looks: Looks) -> None:
-        """Go back if looks took more boards than they may: in one lane they never do."""
+    def _look_back(
+        self, kept: "_Kept", ugly: float, boards: int, looks: Looks
+    ) -> tuple["_Kept", float]:
+        """Keep the state if it is the best; go back if looks took more boards than they may."""
+        if self._boards() > boards:
+            self._go_back(kept, looks)
+            return kept, kept.ugly
+        if ugly < kept.ugly - ROUNDING:
+            kept = _Kept(tuple(self._chosen), ugly)
+        return kept, ugly
+
+    def _go_back(self, kept: "_Kept", looks: Looks) -> None:
+        for stretch, choice in enumerate(kept.choices):
+            if choice != self._chosen[stretch]:
+                self._enter(stretch, choice)
+                looks.enter(stretch, choice)
 
     def _boards(self) -> int:
         """Boards that the choices take as they are."""
@@ -164,8 +196,13 @@ class Search:
             for stretch, pick in enumerate(self._chosen)
         )
 
-    def _embellish(self, stretch: int, looks: Looks, most: dict[bool, int]) -> None:
-        """Re-choose one stretch for looks, among the choices that cost nothing else."""
+    def _embellish(
+        self, stretch: int, looks: Looks, most: dict[bool, int], heat: float = 0.0
+    ) -> float:
+        """Re-choose one stretch for looks, among the choices that cost nothing else.
+
+        Says by how much the looks cost more now.
+        """
         old = self._chosen[stretch]
         self._strike(stretch)
         looks.strike(stretch)
@@ -174,11 +211,13 @@ class Search:
         excess = self._excess(stretch, picks, most[self._is_guest[stretch]])[0]
         clashes = in_windows(picks.takes, first, last)
         cost = looks.cost(stretch, picks.takes, picks.boards)
-        cost += self._rng.random(len(cost)) * 1e-6  # ties fall by chance
         cost[(excess > excess[-1]) | (clashes > clashes[-1])] = np.inf
-        choice = picks[int(np.argmin(cost))]
-        self._enter(stretch, choice)
-        looks.enter(stretch, choice)
+        # Ties fall by chance; in the heat also what is worse.
+        chance = np.log(self._rng.standard_exponential(len(cost)))
+        drawn = int(np.argmin(cost + max(heat, ROUNDING) * chance))
+        self._enter(stretch, picks[drawn])
+        looks.enter(stretch, picks[drawn])
+        return float(cost[drawn] - cost[-1])
 
     def _met(self) -> bool:
         return self._best is not None and self._best.is_legal_with(self._target)

@@ -34,7 +34,7 @@ class Effort:
 
     moves: int = 20_000
     seed: int = 1
-    looks: int = 40
+    looks: int = 100
     prove: bool = True
 
 
