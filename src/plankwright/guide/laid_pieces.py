@@ -76,8 +76,10 @@ def _fitted(
     length, width = round(u1 - u0, 4), round(v1 - v0, 4)
     stock = {board.id: board for board in plan.stock}
     board_length = stock[old.board].length_mm if old.board in stock else plan.board.length_mm
+    turned = plan.is_turned(old)
+    hung, lain = (old.near_end, old.far_end) if turned else (old.far_end, old.near_end)
     from_near = old.from_near_mm
-    if old.far_end == "factory":  # it hangs on its far end
+    if hung == "factory":  # it hangs on the far end of its board
         from_near += old.length_mm - length
     if from_near < -SAME_MM or from_near + length > board_length + SAME_MM:
         raise InputError(
@@ -88,11 +90,13 @@ def _fitted(
         )
     from_near = round(max(from_near, 0.0), 4)
     from_wall = round(max(v0 - stretch.wall_line, 0.0), 4)
+    beside = left.board.width_mm - from_wall - width
     suffix = "" if number == 0 else corner_name(number).lower()
-    near: Cut = "factory" if old.near_end == "factory" and from_near <= SAME_MM else "cut"
+    near: Cut = "factory" if lain == "factory" and from_near <= SAME_MM else "cut"
     far: Cut = "cut"
-    if old.far_end == "factory" and board_length - from_near - length <= SAME_MM:
+    if hung == "factory" and board_length - from_near - length <= SAME_MM:
         far = "factory"
+    near, far = (far, near) if turned else (near, far)
     return replace(
         old,
         id=f"{stretch.row}.{stretch.number}.{seat.number}{suffix}",
@@ -101,11 +105,11 @@ def _fitted(
         length_mm=length,
         width_mm=width,
         from_near_mm=from_near,
-        from_wall_side_mm=from_wall,
+        from_wall_side_mm=round(max(beside, 0.0), 4) if turned else from_wall,
         near_end=near,
         far_end=far,
         wall_side="factory" if from_wall <= SAME_MM else "cut",
-        room_side="factory" if left.board.width_mm - from_wall - width <= SAME_MM else "cut",
+        room_side="factory" if beside <= SAME_MM else "cut",
     )
 
 

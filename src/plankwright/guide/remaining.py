@@ -156,6 +156,12 @@ def _lie(
             pieces = seats[row, number, seat]
             u0, u1 = _extent(frame, pieces)
             stretch = _stretch_at(stretches, row, (u0 + u1) / 2.0 + shift, pieces[0].id)
+            if plan.is_turned(pieces[0]) and len(laid) < last[row, number]:
+                raise InputError(
+                    "a row beyond the spline is begun, and cannot be planned again half way",
+                    where=f"row {row}",
+                    remedy="Finish it as planned, or lift it.",
+                )
             is_last = seat == last[row, number]
             if not is_last:
                 shift += _longer(pieces, lengths)
@@ -184,13 +190,22 @@ def laid_by_stretch(plan: Plan, state: FloorState) -> dict[tuple[int, int], set[
         piece = by_id[name]
         found[piece.row, piece.stretch].add(piece.seat)
     for (row, number), laid in sorted(found.items()):
-        if laid != set(range(1, len(laid) + 1)):
+        if laid != _first_laid(plan, row, number, len(laid)):
             raise InputError(
                 "a piece lies, but not the one before it in its row",
                 where=f"{row}.{number}.{max(laid)}",
                 remedy="Enter the pieces of a row from its near end on.",
             )
     return found
+
+
+def _first_laid(plan: Plan, row: int, number: int, count: int) -> set[int]:
+    """The seats of a stretch that are laid first: from its near end, turned from its far end."""
+    own = [piece for piece in plan.pieces if (piece.row, piece.stretch) == (row, number)]
+    if not plan.is_turned(own[0]):
+        return set(range(1, count + 1))
+    last = max(piece.seat for piece in own)
+    return set(range(last - count + 1, last + 1))
 
 
 def _extent(frame: Frame, pieces: Sequence[Piece]) -> tuple[float, float]:

@@ -26,7 +26,9 @@ from plankwright.optimize.solution import Solution
 from plankwright.optimize.solve import Effort, never
 from plankwright.optimize.stock_solve import solve_with_stock
 from plankwright.plan.bound import evidence
+from plankwright.plan.laying_order import sequence_of
 from plankwright.plan.planner import Task
+from plankwright.plan.turned_rows import turned_pieces
 
 EFFORT = Effort(moves=6_000)
 AS_PLANNED = Effort(moves=0)  # nothing is looked for beyond the plan that was there
@@ -187,6 +189,7 @@ class _Again:
         self._free_number = max(numbers, default=0) + 1
         self._shelf = [self._with_number(offcut) for offcut in shelf]
         self._rest: list[Piece] = []
+        self._turned: set[str] = set()
         self._new = [0, 0]
         self._kept = True
         self._bounds: dict[int, RestBound] = {}  # by batch
@@ -263,9 +266,7 @@ class _Again:
 
     def replanned(self) -> Replanned:
         """The answer."""
-        new = (self._new[0], self._new[1])
         findings = rest_findings(self._plan, self._left, (*self._laid, *self._rest))
-        proofs = self._proofs({finding.code for finding in findings})
         stock = (*self._stock_laid(), *(offcut.stock for offcut in self._shelf))
         drawn = replace(
             self._plan,
@@ -280,7 +281,9 @@ class _Again:
             laid=tuple(piece.id for piece in self._laid),
             second_batch_row=self._state.second_batch_row,
         )
-        rest = in_line(drawn, self._laid, self._rest, self._left.board)
+        rest = in_line(drawn, self._laid, self._in_order(drawn), self._left.board)
+        new = (self._new[0], self._new[1])
+        proofs = self._proofs({finding.code for finding in findings})
         plan = self._counted(drawn, (*self._laid, *rest), proofs)
         uses = tuple(
             ShelfUse(offcut.stock, tuple(p.id for p in rest if p.board == offcut.stock.id))
@@ -291,6 +294,23 @@ class _Again:
         answer = _answer(plan, self._state, new, least, changes, uses)
         return replace(answer, keeps_rows=self._kept)
 
+    def _in_order(self, drawn: Plan) -> list[Piece]:
+        """The rest in its laying order; what is turned comes from boards that can be turned."""
+        if not drawn.rows:
+            return self._rest
+        drawn = replace(drawn, pieces=(*self._laid, *self._rest))
+        rest = {piece.id: piece for piece in self._rest}
+        self._turned = {name for name, piece in rest.items() if drawn.is_turned(piece)}
+        if self._turned:
+            pieces = turned_pieces(drawn, self._turned)
+            rest = {piece.id: piece for piece in pieces if piece.id in rest}
+            first = self._state.second_batch_row or math.inf
+            known = {board.id for board in drawn.stock}
+            boards = {p.board: p.row >= first for p in rest.values() if p.board not in known}
+            self._new = [sum(second == which for second in boards.values())
+                         for which in (False, True)]  # fmt: skip
+        return [rest[name] for name in sequence_of(drawn) if name in rest]
+
     def _proofs(self, codes: set[str]) -> list[Bound]:
         """The bound on the new boards of each batch, as far as its rules are kept."""
         found: list[Bound] = []
@@ -298,7 +318,7 @@ class _Again:
             bound = self._bounds.get(batch)
             if bound is None:
                 found.append(NOTHING_OPEN)
-            elif "short-piece" in codes:
+            elif "short-piece" in codes or self._turned:  # prices count on boards that lie one way
                 found.append(bound.area)
             else:
                 found.append(bound.at_most(wanted, offsets="joint-offset" not in codes))

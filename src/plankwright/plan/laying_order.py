@@ -23,7 +23,7 @@ from plankwright.model.plan import Piece, Plan, RowKind
 from plankwright.model.wishes import Wishes
 from plankwright.plan.assemble import with_cuts
 from plankwright.plan.awkward import Awkward, awkward_pieces
-from plankwright.plan.rows_backwards import Ways, all_forward, from_lines, parts
+from plankwright.plan.rows_backwards import Ways, all_forward, as_said, from_lines, parts
 from plankwright.plan.seams import Seams, find_seams
 from plankwright.plan.turned_rows import turn_rows
 
@@ -98,25 +98,28 @@ def order_plan(plan: Plan, wishes: Wishes | None = None) -> LayingOrder:
         return LayingOrder(())
     ways = _choose_ways(plan, seams, wishes)
     stop = _stop_line(plan, seams, ways) if wishes.half_at_a_time else None
-    sequence = _sequence(seams, ways, stop)
+    turned = bool(ways.backwards) and _takes_spline(plan.board)
+    plan = replace(plan, rows=_row_kinds(seams, ways, turned=turned))
+    pieces = _in_line(plan, seams, ways, stop)
     together = wishes.first_rows_together and not plan.board.reversible
-    turned = ways.backwards if _takes_spline(plan.board) else frozenset()
-    pieces = [
-        piece
-        for index in sequence
-        for piece in seams.stretches[index].pieces[:: -1 if index in turned else 1]
-    ]
     if together:
         pieces = _side_by_side(plan, seams, pieces, ways.starts[0])
     return LayingOrder(
         sequence=tuple(piece.id for piece in pieces),
-        rows=_row_kinds(seams, ways, turned=bool(turned)),
+        rows=plan.rows,
         starts=_starts(plan, seams, ways),
         awkward=awkward_pieces(plan, seams, ways),
         too_long=_too_long(plan, seams, wishes.longest_alone_mm),
         together=together,
         stop=stop,
     )
+
+
+def sequence_of(plan: Plan) -> tuple[str, ...]:
+    """Ids of a plan's pieces in a legal order, its rows laid the way the plan says already."""
+    seams = find_seams(plan)
+    ways = as_said(seams, plan.rows)
+    return tuple(piece.id for piece in _in_line(plan, seams, ways, None))
 
 
 def in_order(plan: Plan, order: LayingOrder) -> Plan:
@@ -219,6 +222,15 @@ def _row_kinds(seams: Seams, ways: Ways, *, turned: bool) -> tuple[RowKind, ...]
 
 
 # --- in which order ----------------------------------------------------------------------------
+
+
+def _in_line(plan: Plan, seams: Seams, ways: Ways, stop: Stop | None) -> list[Piece]:
+    """The pieces as they are laid: a stretch from its near end, a turned one from its far end."""
+    found: list[Piece] = []
+    for index in _sequence(seams, ways, stop):
+        pieces = seams.stretches[index].pieces
+        found += reversed(pieces) if plan.is_turned(pieces[0]) else pieces
+    return found
 
 
 def _sequence(seams: Seams, ways: Ways, stop: Stop | None) -> list[int]:

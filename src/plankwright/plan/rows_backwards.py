@@ -14,6 +14,7 @@ a start line, where lock and leaflet allow it.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from plankwright.model.plan import RowKind
 from plankwright.plan.seams import Seams
 
 HELD_SHARE = 0.25  # of a stretch's length: less of a joint does not keep it straight
@@ -57,6 +58,17 @@ def from_lines(seams: Seams, firsts: Sequence[int]) -> Ways:
     down = _neighbors(seams, "wall")
     beside = [low for high in up for low in down.get(high, ()) if low not in up]
     return _ways(seams, frozenset(_reached(down, beside)), firsts)
+
+
+def as_said(seams: Seams, rows: Sequence[RowKind]) -> Ways:
+    """The ways that a plan says: which of its rows are joined on their room side."""
+    back = [row for row in rows if row.turned or row.joined == "room-side"]
+    backwards = frozenset(
+        index
+        for index, stretch in enumerate(seams.stretches)
+        if any(row.row == stretch.row and row.covers(stretch.number) for row in back)
+    )
+    return _ways(seams, backwards, ())
 
 
 def parts(seams: Seams) -> list[set[int]]:

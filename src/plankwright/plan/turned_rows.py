@@ -109,18 +109,30 @@ def _on_boards(
     away = {piece.id for pieces in parted for piece in pieces}
     stock = {board.id for board in plan.stock} | {p.board for p in plan.pieces if p.id in plan.laid}
     taken: dict[int, list[Reach]] = defaultdict(list)
+    batch: dict[int, bool] = {}
     for piece in plan.pieces:
         if piece.id not in away and piece.board not in stock:
             taken[piece.board].append(_reach(moved.get(piece.id, piece)))
+            batch[piece.board] = _is_of_second_batch(plan, piece)
     free = 1 + max((*(piece.board for piece in plan.pieces), *stock))
     cut = plan.rules.kerf_mm + plan.rules.allowance_mm
     for pieces in sorted(parted, key=lambda pieces: (-_length(pieces), pieces[0].id)):
         wanted = [_reach(piece) for piece in pieces]
-        fits = [number for number, there in taken.items() if _are_apart(wanted, there, cut)]
+        second = _is_of_second_batch(plan, pieces[0])
+        fits = [
+            number
+            for number, there in taken.items()
+            if batch[number] == second and _are_apart(wanted, there, cut)
+        ]
         board = max(fits, key=lambda number: (_sum(taken[number]), -number), default=free)
         free = max(free, board + 1)
         taken[board] += wanted
+        batch[board] = second
         yield from (replace(piece, board=board) for piece in pieces)
+
+
+def _is_of_second_batch(plan: Plan, piece: Piece) -> bool:
+    return plan.second_batch_row is not None and piece.row >= plan.second_batch_row
 
 
 def _reach(piece: Piece) -> Reach:
