@@ -3,6 +3,7 @@
 import json
 import random
 from collections import defaultdict
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -10,9 +11,12 @@ from benchmarks.by_hand import go_on_by_hand
 from benchmarks.mishaps import KINDS, mishap
 from shapely import Polygon, box
 from tests.data import data_file
+from tests.plan.laying_simulator import lay_all
 
+from plankwright.application.laying_advice import laid_out
 from plankwright.application.plan_again import plan_again
 from plankwright.application.plan_room import Effort, plan_room
+from plankwright.checker.check import check_plan
 from plankwright.errors import InputError
 from plankwright.files import geojson
 from plankwright.files.plan_file import dump_plan, load_plan
@@ -23,6 +27,7 @@ from plankwright.model.board import Board
 from plankwright.model.plan import Plan, StockBoard
 from plankwright.model.room import Doorway, FixedThing, Room
 from plankwright.model.rules import Rules
+from plankwright.model.wishes import Wishes
 
 BOARD = Board(1285.0, 192.0)
 EFFORT = Effort(moves=2_000, looks=3)
@@ -95,6 +100,27 @@ def test_whatever_goes_wrong_what_lies_stays_and_the_plan_is_checked(name: str, 
             assert (answer.plan.boards.status == "optimal") == answer.proven
 
 
+def test_rows_turned_at_a_spline_are_planned_again() -> None:
+    """Rows 5 to 16 first, then 4 to 1 turned; a row of these that is begun is said, not guessed."""
+    room = ROOMS["plain"]
+    board = Board(1285.0, 192.0, start_side="groove", spline=True)
+    planned = plan_room(room, board, effort=EFFORT)
+    plan = laid_out(planned, room, Wishes(begin_row=5))
+    assert {row.row for row in plan.rows if row.turned} == {1, 2, 3, 4}
+    ahead = sum(piece.row >= 5 for piece in plan.pieces)
+    row_4 = sum(piece.row == 4 for piece in plan.pieces)
+    for count in (3, ahead, ahead + row_4):
+        laid = laid_up_to(plan, count)
+        answer = again(plan, room, FloorState(laid, shelf=(), boards_left=500))
+        assert set(answer.plan.laid) == {piece.id for piece in laid}
+        assert {row.row for row in answer.plan.rows if row.turned} == {1, 2, 3, 4}
+        verdict = check_plan(answer.plan)
+        assert verdict.ok, verdict.faults[:3]
+    with pytest.raises(InputError, match="beyond the spline is begun") as told:
+        again(plan, room, FloorState(laid_up_to(plan, ahead + 1), shelf=()))
+    assert told.value.where == "row 4"
+
+
 @pytest.mark.parametrize("name", ROOMS)
 @pytest.mark.parametrize("kind", ["wrong end", "split", "wall"])
 def test_rows_are_changed_only_for_a_board_less(name: str, kind: str) -> None:
@@ -147,6 +173,43 @@ def test_planning_again_twice_changes_nothing_more() -> None:
     more = laid_up_to(first.plan, 30)
     lost = again(first.plan, room, FloorState(more, shelf=()))
     assert set(lost.plan.laid) == {piece.id for piece in more}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("lock", ["backwards", "spline"])
+def test_rows_before_an_inner_line_keep_their_way_and_their_turn(lock: str, kind: str) -> None:
+    """Laid backwards, or turned beyond a spline: checked, and laid by the simulator."""
+    board = replace(
+        BOARD, start_side="groove", laid_backwards=lock == "backwards", spline=lock == "spline"
+    )
+    room = ROOMS["plain"]
+    plan = plan_room(room, board, wishes=Wishes(begin_row=5), effort=Effort(moves=200))
+    happened = mishap(plan, room, kind, 1)
+    assert happened is not None
+    answer = again(plan, room, happened.state)
+    assert answer.plan.rows == plan.rows
+    assert lay_all(answer.plan).refused == []
+    assert len({p.board for p in answer.plan.pieces if p.id not in happened.state.laid_ids} - {
+        board.id for board in answer.plan.stock
+    }) == answer.new_boards  # fmt: skip
+
+
+def test_a_row_begun_beyond_the_spline_is_finished_or_lifted() -> None:
+    board = replace(BOARD, start_side="groove", spline=True)
+    room = ROOMS["plain"]
+    plan = plan_room(room, board, wishes=Wishes(begin_row=3), effort=Effort(moves=200))
+    count = sum(piece.row >= 3 for piece in plan.pieces)
+    begun, lost = laid_up_to(plan, count + 1), (WallShift("B-C", 5.0),)
+    assert begun[-1].id.startswith("2.1.")
+    assert not begun[-1].id.endswith(".1")  # from its far end
+    assert again(plan, room, FloorState(begun)).plan is plan
+    with pytest.raises(InputError, match="beyond the spline"):
+        again(plan, room, FloorState(begun, walls=lost))
+    in_row = sum(piece.row == 2 for piece in plan.pieces)
+    whole = FloorState(laid_up_to(plan, count + in_row), shelf=())
+    assert set(again(plan, room, whole).plan.laid) == whole.laid_ids
+    lifted = FloorState(begun, walls=lost, lifted_rows=(2,))
+    assert again(plan, room, lifted).plan.rows == plan.rows
 
 
 # --- mishaps by hand ------------------------------------------------------------------------------
