@@ -184,14 +184,21 @@ def test_rows_before_an_inner_line_keep_their_way_and_their_turn(lock: str, kind
     )
     room = ROOMS["plain"]
     plan = plan_room(room, board, wishes=Wishes(begin_row=5), effort=Effort(moves=200))
-    happened = mishap(plan, room, kind, 1)
-    assert happened is not None
+    begun = {piece.row for piece in plan.pieces if plan.is_turned(piece)}
+    happened = next(
+        found
+        for seed in range(20)
+        if (found := mishap(plan, room, kind, seed)) is not None
+        and not begun & {int(piece.id.partition(".")[0]) for piece in found.state.laid}
+    )
     answer = again(plan, room, happened.state)
     assert answer.plan.rows == plan.rows
     assert lay_all(answer.plan).refused == []
-    assert len({p.board for p in answer.plan.pieces if p.id not in happened.state.laid_ids} - {
-        board.id for board in answer.plan.stock
-    }) == answer.new_boards  # fmt: skip
+    if answer.plan is not plan:  # then no piece to come is cut from a board that is begun
+        laid = happened.state.laid_ids
+        boards = {piece.board for piece in answer.plan.pieces if piece.id not in laid}
+        new = boards - {board.id for board in answer.plan.stock}
+        assert len(new) == answer.new_boards
 
 
 def test_a_row_begun_beyond_the_spline_is_finished_or_lifted() -> None:
