@@ -15,6 +15,7 @@ from plankwright.plan.compile import up
 
 COARSENESS = 0.75  # boards that fine prices hardly ever prove beyond coarse ones
 ARCS = 130_000  # work limit: arcs of all linear programs for fine prices together
+MOST_BY_OFFSETS = 0.3  # boards that joint offsets hardly ever prove beyond fine prices
 LINES_WITH_OFFSETS = 2  # work limit: on more of them joint offsets seldom prove more
 SAME_MM = 0.05
 
@@ -74,7 +75,8 @@ class RestBound:
             fine = line.refined(target, self._stop, self._arcs_left)
             self._arcs_left -= _arcs_of(line, self._arcs_left)
             self._keep(fine)
-            if self._best.boards < target and self._offsets_left > 0:
+            near = fine.value > target - 1 - MOST_BY_OFFSETS
+            if near and self._best.boards < target and self._offsets_left > 0:
                 self._offsets_left -= 1
                 self._keep(line.with_offsets(fine, target, self._stop))
 
