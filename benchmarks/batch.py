@@ -2,7 +2,8 @@
 
 ``python -m benchmarks.batch [FILE ...] [--every 20] [--way 1 --way 2 --way dask] [--moves 2000]``
 Without ``--every`` all rooms of the test data. Resumable: a batch goes on where it was stopped, in
-``.bench/batch/``; one that went on tells no rooms a second.
+``.bench/batch/``; one that went on tells no rooms a second. The way ``killed`` is way 2 killed
+half-way and gone on with; it always starts anew.
 """
 
 import argparse
@@ -17,12 +18,13 @@ from typing import Any
 
 from tests.data import DATA
 
+from benchmarks.batch_kill import kill_half_way
 from benchmarks.results import FOLDER, PACKAGE, fingerprint
 from plankwright import api
 from plankwright.optimize.solve import Effort
 
 FILES = ("rooms.geojson", "rooms_agpl.geojson", "dwellings_agpl.geojson")
-WAYS = ("1", "2", "dask")
+WAYS = ("1", "2", "dask", "killed")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -30,7 +32,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("files", nargs="*", default=FILES, help="of the test data; all three")
     parser.add_argument("--every", type=int, default=1, help="only every so many-th room")
-    parser.add_argument("--way", action="append", choices=WAYS, help="all three")
+    parser.add_argument("--way", action="append", choices=WAYS, help="all four")
+    parser.add_argument("--into", help="a folder's name; else that of the way")
     parser.add_argument("--moves", type=int, default=Effort().moves, help="work limit a room")
     parser.add_argument("--looks", type=int, default=Effort().looks, help="work limit for looks")
     chosen = parser.parse_args(arguments)
@@ -41,7 +44,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     sources = [_source(name, chosen.every, work / "source") for name in chosen.files]
     ways = chosen.way or WAYS
     for way in ways:
-        print(_batch(way, sources, work / way, effort), flush=True)
+        folder = work / (chosen.into or way)
+        if way == "killed":
+            wishes = ["--every", chosen.every, "--moves", chosen.moves, "--looks", chosen.looks]
+            told = kill_half_way([*chosen.files, *wishes, "--way", 2], sources, folder)
+        else:
+            told = _batch(way, sources, folder, effort)
+        print(told, flush=True)
     different = _different([work / way for way in ways])
     print("Files that differ:", ", ".join(different[:20]) or "none")
     return len(different)
