@@ -310,6 +310,10 @@ def test_a_house_of_bare_walls_in_inches_whose_header_says_millimeters(
     assert "the header says millimeters" in told(found, "import-unit")
     wide, deep = expected["wall_extent_m"]
     assert f"{wide:.3f} x {deep:.3f} m" in told(found, "import-took")
+    # Two of the file's wall lines end where they begin.
+    layer = expected["wall_layer"]
+    assert f"lines without a length were left out: 2 on {layer}" in told(found, "import-left")
+    assert f"between {expected['wall_entities'] - 2} wall lines" in told(found, "import-took")
     sizes = {room.room.name: room.extent_m for room in found.rooms}
     # The sizes that are written in the drawing: 13'8 x 14', 13'6 x 11', 11'6 x 13', 5' x 8'1.
     inch = 0.0254

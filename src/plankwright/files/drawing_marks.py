@@ -78,6 +78,7 @@ class Marks:
     insunits : the header's code of the unit, 0 for none.
     architectural : how many dimensions are written in feet and inches.
     left : what was not looked at, with its number, such as ``("HATCH", 37)``.
+    dots : layers with lines that have no length, and how many.
     faults : what was wrong with the file, in words.
     """
 
@@ -87,6 +88,7 @@ class Marks:
     insunits: int = 0
     architectural: int = 0
     left: tuple[tuple[str, int], ...] = ()
+    dots: tuple[tuple[str, int], ...] = ()
     faults: tuple[str, ...] = ()
 
     def scaled(self, factor: float) -> "Marks":

@@ -179,6 +179,7 @@ class DxfDrawing:
         strokes: list[Stroke] = []
         words: list[Words] = []
         swings: list[Swing] = []
+        dots: Counter[str] = Counter()
         unread = 0
         for layer, blocks, entity in self._opened:
             try:
@@ -186,7 +187,9 @@ class DxfDrawing:
                     case "TEXT" | "MTEXT":
                         words.extend(_words(entity, layer))
                     case _:
-                        strokes.extend(_stroke(entity, layer, blocks, flatness, budget))
+                        drawn = list(_stroke(entity, layer, blocks, flatness, budget))
+                        strokes.extend(drawn)
+                        dots[layer] += not drawn
                         swings.extend(_swing(entity, layer))
             except (FileError, MemoryError):
                 raise
@@ -200,6 +203,7 @@ class DxfDrawing:
             self.insunits,
             self._architectural(),
             tuple(sorted(self._left.items())),
+            tuple(sorted((+dots).items())),
             (*self.faults, *self._troubles, *troubles),
         )
 

@@ -81,7 +81,7 @@ def read_dxf_rooms(path: Path, *, unit: Unit | None = None, layer: str | None = 
         *(Finding("import-damaged", where, fault, COMPARE) for fault in marks.faults),
         *about_unit,
         *looked.told,
-        *_left(marks, where),
+        *_left(marks, where, looked.layers),
         *told_of_things(things, rooms, where),
         *about_rooms,
     )
@@ -250,8 +250,13 @@ def _homeless(
     ]
 
 
-def _left(marks: Marks, where: str) -> list[Finding]:
-    if not marks.left:
-        return []
-    kinds = ", ".join(f"{count} {kind}" for kind, count in marks.left)
-    return [Finding("import-left", where, f"not looked at, as no wall is drawn so: {kinds}")]
+def _left(marks: Marks, where: str, layers: Sequence[str]) -> list[Finding]:
+    """What is drawn otherwise than walls are, and lines that are none on the layers looked at."""
+    kinds = ", ".join(f"{number} {kind}" for kind, number in marks.left)
+    dots = ", ".join(f"{number} on {layer}" for layer, number in marks.dots if layer in layers)
+    told = []
+    if kinds:
+        told.append(f"not looked at, as no wall is drawn so: {kinds}")
+    if dots:
+        told.append(f"lines without a length were left out: {dots}")
+    return [Finding("import-left", where, words) for words in told]
