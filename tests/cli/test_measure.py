@@ -46,6 +46,15 @@ def test_report(command: typer.Typer, job: Path, tmp_path: Path) -> None:
     assert "Tape survey: Workroom" in drawing
 
 
+def test_no_length_is_cut_off_on_a_narrow_terminal(
+    command: typer.Typer, job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    result = CliRunner().invoke(command, [str(job)])
+    assert max(map(len, result.output.splitlines())) <= 80
+    assert "…" not in result.output
+
+
 def test_json(command: typer.Typer, job: Path) -> None:
     result = CliRunner().invoke(command, [str(job), "--json"])
     told = json.loads(result.stdout)

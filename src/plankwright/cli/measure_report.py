@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import asdict, is_dataclass
-from typing import Any
+from typing import Any, Literal
 
 from rich.console import Console
 from rich.padding import Padding
@@ -16,6 +16,7 @@ from plankwright.application.survey_findings import error_words, proposal_words
 from plankwright.units import format_area, format_length
 
 MOST_PIECES = 12
+WORDY = "Out of square"  # the column whose words give way
 ORDERS = {
     False: "Facing wall {wall} from inside, {corner} is at your right hand "
     '(order = "anticlockwise"); if it is not, write order = "clockwise".',
@@ -137,7 +138,7 @@ def _length_row(room: MeasuredRoom, length: MeasuredLength) -> list[str]:
 
 
 def _corners_table(room: MeasuredRoom) -> Table:
-    table = _table("Corner", "Angle", "Out of square", "Known to", "x", "y")
+    table = _table("Corner", "Angle", WORDY, "Known to", "x", "y")
     unit = room.unit
     for corner, angle in zip(room.corners, room.angles, strict=True):
         table.add_row(
@@ -185,7 +186,8 @@ def _print_pieces(console: Console, room: MeasuredRoom, pieces: Sequence[InPlace
 def _table(*heads: str) -> Table:
     table = Table(box=None, padding=(0, 2, 0, 0), header_style="dim")
     for number, head in enumerate(heads):
-        table.add_column(head, justify="left" if number in (0, 5) else "right", no_wrap=True)
+        side: Literal["left", "right"] = "left" if number in (0, 5) else "right"
+        table.add_column(head, justify=side, no_wrap=head != WORDY)
     return table
 
 
