@@ -3,7 +3,8 @@
 A child process writes events and tells each one that was acknowledged; it is killed after a random
 delay, from before the file is opened until well into writing. Afterwards every acknowledged event
 must be there, none twice, the file sound, and the state what a second fold, written another way,
-makes of the same events. Every fifth time the child starts on a file of its own.
+makes of the same events. Every fifth time the child starts on a file of its own. Resumable, 50
+kills at a time: see ``benchmarks/results.py``.
 """
 
 import argparse
@@ -15,13 +16,15 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
 from tests.guide.happenings import BOARD_MM, day
 from tests.guide.ledger import ledger_of
 
+from benchmarks.results import PACKAGE, Result, fingerprint, resume
 from plankwright.store.database import Database
 from plankwright.store.jobs import Jobs
 from plankwright.store.log import EventLog
@@ -30,6 +33,12 @@ JOB = "job"
 MANY = 400  # more events than a child lives to write
 LONGEST_S = 0.3
 START_S = 0.15  # about what a child needs before it writes
+PART = 50  # kills
+SOURCES = (
+    Path(__file__),
+    *sorted((PACKAGE / "store").rglob("*.py")),
+    *(PACKAGE / "guide" / name for name in ("events.py", "laying_log.py", "laying_state.py")),
+)
 
 
 @dataclass
@@ -43,9 +52,9 @@ class Tally:
     faults: list[str] = field(default_factory=list)
 
 
-def kill_often(count: int, seed: int, folder: Path, tally: Tally | None = None) -> Tally:
+def kill_often(count: int, seed: int, folder: Path) -> Tally:
     """Kill a writing child so many times and look at what it left."""
-    tally = tally or Tally()
+    tally = Tally()
     dice = random.Random(seed)
     acknowledged: set[str] = set()
     path = folder / "none"
@@ -130,6 +139,25 @@ def write_until_killed(path: Path, seed: int) -> None:
             os.write(1, event.id.encode() + b"\n")
 
 
+def _killed_part(part: tuple[int, int]) -> Result:
+    """The tally of so many kills from a seed, as plain values."""
+    count, seed = part
+    with tempfile.TemporaryDirectory() as folder:
+        return asdict(kill_often(count, seed, Path(folder)))
+
+
+def _sum(parts: Iterable[Result]) -> Tally:
+    """One tally of many."""
+    total = Tally()
+    for part in parts:
+        total.kills += part["kills"]
+        total.while_opening += part["while_opening"]
+        total.acknowledged += part["acknowledged"]
+        total.unacknowledged += part["unacknowledged"]
+        total.faults += part["faults"]
+    return total
+
+
 def main() -> None:
     """Kill 1,000 times, or write until killed."""
     parser = argparse.ArgumentParser(description=__doc__)
@@ -140,12 +168,13 @@ def main() -> None:
     if given.write is not None:
         write_until_killed(given.write, given.seed)
         return
-    tally = Tally()
-    with tempfile.TemporaryDirectory() as folder:
-        for part in range(0, given.kills, 50):
-            kill_often(min(50, given.kills - part), given.seed + part, Path(folder), tally)
-            print(f"{tally.kills} kills, {tally.acknowledged} acknowledged events, "
-                  f"{len(tally.faults)} faults", flush=True)  # fmt: skip
+    parts = {
+        f"kills from {first}": (min(PART, given.kills - first), given.seed + first)
+        for first in range(0, given.kills, PART)
+    }
+    settings = fingerprint({"seed": given.seed}, SOURCES)
+    results = resume("killing", settings, parts.items(), _killed_part, processes=1)
+    tally = _sum(results.values())
     print(
         f"kills {tally.kills}, of them before the first event {tally.while_opening}; "
         f"events acknowledged {tally.acknowledged}, on the disk but not yet told "
