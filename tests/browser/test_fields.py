@@ -105,3 +105,63 @@ def test_what_the_leaflet_allows_and_how_far_a_floor_may_run(
         assert document["room"]["door"][0]["undercut"] == "1/2"
         expect(she.at("#proof")).to_contain_text("boards")
         assert she.troubles == []
+
+
+def test_points_angles_and_the_tape(browser: Browser, address: str) -> None:
+    with person(browser, address, name="points") as she:
+        new_room(she, ["200", "100", "200", "100"])
+        expect(she.at(".hint")).to_contain_text("139 ft²")
+
+        # a point needs a name and two distances; 3-4-5: 60 from A, 80 of the 100 of D-A left
+        she.press("#points > summary")
+        she.write("#pointname", "floor drain")
+        she.press("#addpoint")
+        expect(she.page.get_by_text("Give it a name and two distances")).to_be_visible()
+        she.at("#pointplace-0").select_option("A-B")
+        she.write("#pointlength-0", "40")
+        she.at("#pointplace-1").select_option("D-A")
+        she.write("#pointlength-1", "60", enter=True)
+        expect(she.at("#f-room-ties-floor_drain-A-B-told")).to_contain_text("1016.0 mm")
+        expect(she.at("text=floor drain").first).to_be_visible()
+        she.write("[id='more-floor drain']", "72 1/8", enter=True)  # sqrt(60^2 + 40^2) = 72.11
+        expect(she.at("#f-room-ties-floor_drain-A")).to_have_value("72 1/8")
+        expect(she.at(".hint")).to_contain_text("139 ft²")
+
+        # a drain stands with its middle there
+        she.at("#newthing").select_option("drain")
+        she.press("#addthing")
+        she.at("#stands-0").select_option("floor drain")
+        expect(she.at("#f-room-fixed-0-at-0")).to_have_count(0)
+        expect(she.at("path.fixed")).to_have_count(1)
+        she.see("points")
+        assert faults(she) == []
+
+        # angles of single corners; a reading that cannot be
+        she.at("#f-room-angles").select_option("each")
+        expect(she.at("#f-room-angles-B")).to_have_value("square")
+        she.write("#f-room-angles-B", "crooked")
+        expect(she.at("#f-room-angles-B-told")).to_contain_text("Cannot read this as an angle")
+        she.write("#f-room-angles-B", "89.5")
+        expect(she.at("#f-room-angles-B")).not_to_have_attribute("aria-invalid", "true")
+        she.press("#tape > summary")
+        she.write("#f-room-tape-sd", "20 in")
+        expect(she.at("#f-room-tape-sd")).to_have_attribute("aria-invalid", "true")
+        she.write("#f-room-tape-sd", "1/8")
+        she.write("#f-room-tape-sd_per_m", "0.5")
+        expect(she.at("#f-room-tape-sd-told")).to_contain_text("3.2 mm")
+        expect(she.at(".hint")).to_contain_text("139 ft²")
+        she.see("angles")
+        assert faults(she) == []
+        room = document_of(she, address)["room"]
+        assert room["ties"] == {"floor drain": {"A-B": "40", "D-A": "60", "A": "72 1/8"}}
+        assert room["fixed"][0]["tie"] == "floor drain"
+        assert "at" not in room["fixed"][0]
+        assert room["angles"] == {"A": "square", "B": "89.5", "C": "square", "D": "square"}
+        assert room["tape"] == {"sd": "1/8", "sd_per_m": 0.5}
+
+        # the point goes, the drain stays where it stands
+        she.page.get_by_role("button", name="Take floor drain out").click()
+        expect(she.at("#f-room-fixed-0-at-0")).to_have_value("60 in")
+        expect(she.at("#f-room-fixed-0-at-1")).to_have_value("40 in")
+        assert "ties" not in document_of(she, address)["room"]
+        assert she.troubles == []

@@ -98,7 +98,7 @@ class BelievedAngle:
     sd_deg: float = 1.0
 
     def __post_init__(self) -> None:
-        where = f"angle at {self.corner}"
+        where = f"angles.{self.corner}"
         if not (math.isfinite(self.degrees) and 5.0 <= self.degrees <= 355.0):
             raise RoomError(
                 "an angle between walls must be from 5 to 355 degrees",

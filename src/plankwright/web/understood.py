@@ -70,6 +70,7 @@ def survey_of(room: MeasuredRoom) -> dict[str, Any]:
              "error_mm": round(c.ellipse.major_mm, 1)}
             for c in (*room.corners, *room.points)
         ],
+        "points": [point.name for point in room.points],
         "lengths": [
             {
                 "name": length.name,

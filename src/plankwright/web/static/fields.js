@@ -43,14 +43,24 @@ export function toldAt(bench, way) {
   const length = bench.measured?.lengths[place];
   if (length?.refusal) return { told: sentence(length.refusal), bad: true };
   const refusal = bench.measured?.refusal;
-  if (refusal && refusal.where === place) return { told: sentence(refusal), bad: true };
+  if (refusal && placeOf(refusal) === place) return { told: sentence(refusal), bad: true };
   return { told: length?.told ? `= ${length.told}` : '', bad: false };
+}
+
+/** The place in the document that a refusal speaks of. @param {{where: string}} refusal */
+export function placeOf(refusal) {
+  return refusal.where.replaceAll(': ', '.');
 }
 
 /** @param {{message: string, remedy: string}} refusal */
 export function sentence(refusal) {
   const first = refusal.message.charAt(0).toUpperCase() + refusal.message.slice(1);
   return [`${first}.`, refusal.remedy].filter(Boolean).join(' ');
+}
+
+/** The id of a field: what a person named may hold spaces, an id may not. @param {Way} way */
+export function idOf(way) {
+  return `f-${way.join('-')}`.replace(/\s/g, '_');
 }
 
 /**
@@ -61,8 +71,7 @@ export function sentence(refusal) {
  * @param {How} [how]
  */
 export function field(bench, way, label, how = {}) {
-  const id = `f-${way.join('-')}`;
-  return h('div', { class: 'field' }, h('label', { for: id }, label), bareField(bench, way, null, how));
+  return h('div', { class: 'field' }, h('label', { for: idOf(way) }, label), bareField(bench, way, null, how));
 }
 
 /**
@@ -74,7 +83,7 @@ export function field(bench, way, label, how = {}) {
  * @returns {HTMLElement[]}
  */
 export function bareField(bench, way, label, how = {}) {
-  const id = `f-${way.join('-')}`;
+  const id = idOf(way);
   const { told, bad } = how.kind === 'length' || !how.kind ? toldAt(bench, way) : refusalAt(bench, way);
   const value = valueAt(bench.job.document, way);
   const input = h('input', {
@@ -118,7 +127,7 @@ function typedValue(typed, kind) {
 
 /** @param {Bench} bench @param {Way} way */
 function refusalAt(bench, way) {
-  const refusal = [bench.measured?.refusal, bench.refusal].find((r) => r && r.where === way.join('.'));
+  const refusal = [bench.measured?.refusal, bench.refusal].find((r) => r && placeOf(r) === way.join('.'));
   return refusal ? { told: sentence(refusal), bad: true } : { told: '', bad: false };
 }
 
@@ -131,7 +140,7 @@ function refusalAt(bench, way) {
  * @param {string} [usual] what an absent entry means
  */
 export function choice(bench, way, label, options, usual = options[0][0]) {
-  const id = `f-${way.join('-')}`;
+  const id = idOf(way);
   const now = String(valueAt(bench.job.document, way) ?? usual);
   const known = options.some(([value]) => value === now) ? options : [...options, /** @type {[string, string]} */ ([now, now])];
   const select = h(
@@ -155,7 +164,7 @@ export function choice(bench, way, label, options, usual = options[0][0]) {
  * @param {string} label
  */
 export function tick(bench, way, label) {
-  const id = `f-${way.join('-')}`;
+  const id = idOf(way);
   const box = h('input', {
     id,
     type: 'checkbox',

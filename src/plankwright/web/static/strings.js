@@ -13,6 +13,7 @@ import { repair } from './strings/repairing.js';
 import { pair, share } from './strings/sharing.js';
 import { slab } from './strings/slab.js';
 import { tell, trim } from './strings/telling.js';
+import { tying } from './strings/tying.js';
 
 export const words = {
   app: 'Plankwright',
@@ -42,6 +43,6 @@ export const words = {
   goOn: (/** @type {string} */ step) => `Go on: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
   print: 'Print',
   noNetwork: 'There is no network',
-  measure, bowed, things, meeting, drawings, slab, board, plan, piece, list, buy, lay, mishaps, repair, choices, compare, pair, share,
+  measure, tying, bowed, things, meeting, drawings, slab, board, plan, piece, list, buy, lay, mishaps, repair, choices, compare, pair, share,
   trim, tell,
 };

@@ -116,7 +116,7 @@ export class RoomLayer {
   tape(survey) {
     const places = new Map(survey.corners.map((/** @type {any} */ c) => [c.name, c]));
     for (const length of survey.lengths) {
-      const [a, b] = length.name.split(/-| from /).map((/** @type {string} */ n) => places.get(n));
+      const [a, b] = endsOf(length.name, places);
       if (!a || !b || (length.kind === 'wall' && !length.doubtful)) continue;
       const doubtful = length.doubtful ? ' doubtful' : '';
       add(this.ground, s('line', { x1: a.x, y1: -a.y, x2: b.x, y2: -b.y, class: 'diagonal' + doubtful }));
@@ -126,11 +126,18 @@ export class RoomLayer {
         this.text(a.x + (b.x - a.x) * at, a.y + (b.y - a.y) * at, told, 'dim' + doubtful, b.x - a.x, b.y - a.y);
       }
     }
+    for (const name of survey.points) this.point(places.get(name), name);
     const next = survey.next[0];
     const [a, b] = next ? [places.get(next.start), places.get(next.end)] : [];
     if (!a || !b) return;
     add(this.names, s('line', { x1: a.x, y1: -a.y, x2: b.x, y2: -b.y, class: 'next' }));
     this.text(a.x + (b.x - a.x) * 0.64, a.y + (b.y - a.y) * 0.64, `${next.name}?`, 'dim nextname', b.x - a.x, b.y - a.y);
+  }
+
+  /** A point inside the room. @param {any} spot @param {string} name */
+  point({ x, y }, name) {
+    add(this.ground, s('circle', { cx: x, cy: -y, r: 4 * this.stage.px, class: 'diagonal' }));
+    this.text(x, y + 14 * this.stage.px, name, 'dim');
   }
 
   /**
@@ -148,6 +155,17 @@ export class RoomLayer {
     const turn = Math.abs(angle) < 0.01 ? null : `rotate(${angle} ${x} ${-y})`;
     add(this.names, s('text', { x, y: -y, class: look, transform: turn }, told));
   }
+}
+
+/** The ends of A-C or A-post; of "post from B-C", the point and its foot on the wall. @param {string} name @param {Map<string, any>} places */
+function endsOf(name, places) {
+  const [point, wall] = name.split(' from ');
+  if (!wall) return name.split('-').map((one) => places.get(one));
+  const [p, a, b] = [point, ...wall.split('-')].map((one) => places.get(one));
+  if (!p || !a || !b) return [];
+  const [dx, dy] = [b.x - a.x, b.y - a.y];
+  const along = ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy || 1);
+  return [p, { x: a.x + along * dx, y: a.y + along * dy }];
 }
 
 /** @param {any[]} walls */

@@ -1,11 +1,13 @@
 /** Measure: walls read off the tape or drawn, diagonals, fixed things and doors. */
 
 import { h } from '../dom.js';
-import { bareField, checks, choice, sentence, toldAt } from '../fields.js';
+import { bareField, checks, choice, placeOf, sentence, toldAt } from '../fields.js';
 import { words } from '../strings.js';
+import { cornerAngles, eachAngle } from './angles.js';
 import { cornerGrips, drawnFields, startDrawing } from './corners.js';
 import { meetingGrips, meetingRooms } from './meeting.js';
 import { stringLines } from './string_lines.js';
+import { pointsInside, tapeAccuracy } from './points.js';
 import { RoomFile } from './room_file.js';
 import { fixedThings, thingGrips } from './things.js';
 import { freePairs, isGrowing, setWalls, typedWalls } from './tape.js';
@@ -29,11 +31,12 @@ function view(bench) {
   const begun = drawn || tape.walls.length > 0;
   return [
     !begun && h('p', {}, w.begin),
-    h('div', { class: 'two' }, unitField(bench), !drawn && tape.walls.length > 0 && squareField(bench)),
+    h('div', { class: 'two' }, unitField(bench), !drawn && tape.walls.length > 0 && cornerAngles(bench)),
+    !drawn && tape.walls.length > 0 && eachAngle(bench),
     !drawn && tape.walls.length > 0 && orderField(bench),
     drawn ? drawnFields(bench) : wallFields(bench),
     !drawn && !bench.knownRoom && otherWays(bench),
-    !drawn && tape.corners.length > 3 && isClosed(bench) && !isGrowing(bench) && [diagonalFields(bench), bench.knownRoom && stringLines(bench)],
+    !drawn && tape.corners.length > 3 && isClosed(bench) && !isGrowing(bench) && [diagonalFields(bench), bench.knownRoom && [pointsInside(bench), stringLines(bench), tapeAccuracy(bench)]],
     isGrowing(bench) ? h('p', { class: 'pencil' }, w.growing) : (drawn || isClosed(bench)) && verdict(bench),
     bench.knownRoom && !isGrowing(bench) && [fixedThings(bench), meetingRooms(bench)],
     bench.measured?.room && !isGrowing(bench) && bench.onward('slab'),
@@ -78,13 +81,6 @@ function unitField(bench) {
 /** Which way round the walls are passed. @param {Bench} bench */
 function orderField(bench) {
   return choice(bench, ['room', 'order'], w.order, [['anticlockwise', w.rightHand], ['clockwise', w.leftHand]]);
-}
-
-/** @param {Bench} bench */
-function squareField(bench) {
-  const angles = bench.job.document.room?.angles;
-  if (angles && typeof angles === 'object') return null;
-  return choice(bench, ['room', 'angles'], w.corners, [['square', w.square], ['unknown', w.unknown]], 'unknown');
 }
 
 /** @param {Bench} bench */
@@ -193,6 +189,7 @@ function verdict(bench) {
 
 /** Whether a refusal stands already at the field it belongs to. @param {any} found @param {any} refusal */
 function isTold(found, refusal) {
-  return Object.values(found.lengths).some((/** @type {any} */ length) => length.refusal)
+  const ownField = ['room.angles.', 'room.tape.', 'room.ties.'].some((place) => placeOf(refusal).startsWith(place));
+  return ownField || Object.values(found.lengths).some((/** @type {any} */ length) => length.refusal)
     || found.survey?.findings.some((/** @type {any} */ f) => refusal.message.includes(f.message));
 }

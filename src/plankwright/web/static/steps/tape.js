@@ -47,7 +47,7 @@ export function typedWalls(walls) {
 
 /**
  * Write walls as typed into a document. Up to three walls leave the way back to A open, more of
- * them close it. Corners are named anew, diagonals to corners that are gone go with them.
+ * them close it. Corners are named anew; what was measured at corners that are gone goes with them.
  * @param {any} document
  * @param {any[]} walls
  * @param {boolean} [close] three walls are the whole room
@@ -62,11 +62,12 @@ export function setWalls(document, walls, close = false) {
   typed.forEach((wall, i) => {
     if (wall !== '') room.walls[`${corners[i]}-${corners[(i + 1) % corners.length]}`] = wall;
   });
-  for (const name of Object.keys(room.diagonals ?? {})) {
-    if (!name.split('-').every((corner) => corners.includes(corner))) delete room.diagonals[name];
-  }
-  for (const name of Object.keys(room.string_lines ?? {})) {
-    if (!name.split('-').every((corner) => corners.includes(corner))) delete room.string_lines[name];
+  const points = Object.keys(room.ties ?? {});
+  const ofCorners = [room.diagonals, room.string_lines, typeof room.angles === 'object' ? room.angles : null, ...Object.values(room.ties ?? {})];
+  for (const table of ofCorners) {
+    for (const name of Object.keys(table ?? {})) {
+      if (!points.includes(name) && !name.split('-').every((corner) => corners.includes(corner))) delete table[name];
+    }
   }
   if (room.angles === undefined) room.angles = 'square';
 }
@@ -134,4 +135,9 @@ export function freePairs(tape) {
     }
   }
   return pairs;
+}
+
+/** Whether a name is that of a corner or of two of them. @param {Tape} tape @param {string} name */
+export function isWallOrCorner(tape, name) {
+  return name.split('-').every((part) => tape.corners.includes(part));
 }

@@ -4,6 +4,7 @@ import { h } from '../dom.js';
 import { choice, field } from '../fields.js';
 import { typedLength } from '../lengths.js';
 import { words } from '../strings.js';
+import { standsAt } from './points.js';
 
 /** @typedef {import('../bench.js').Bench} Bench */
 /** @typedef {import('../drawing/grips.js').Grip} Grip */
@@ -35,6 +36,7 @@ function fixedFields(bench, thing, i) {
   return h('details', { id: `thing-${i}` },
     h('summary', {}, name),
     field(bench, [...way, 'name'], w.name, { kind: 'text' }),
+    standsAt(bench, thing, i),
     thing.at && h('div', { class: 'two' },
       field(bench, [...way, 'at', 0], placeWords(bench, thing)[0]),
       field(bench, [...way, 'at', 1], placeWords(bench, thing)[1])),
