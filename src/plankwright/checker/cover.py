@@ -35,17 +35,20 @@ def cover_faults(view: View) -> Iterator[Fault]:
     tree = shapely.STRtree(view.outlines)
     if len(view.scraps):
         covered = shapely.union(covered, shapely.union_all(view.scraps))
-    for part in wide_parts(shapely.difference(view.strips, covered)):
+    # all but a hair along its edges: where that is covered, no disc fits into the rest
+    inner = shapely.buffer(view.strips, -HAIR_MM / 2.0, join_style="mitre")
+    is_open = ~shapely.covers(covered, inner)
+    for part in wide_parts(shapely.difference(view.strips[is_open], covered[is_open])):
         yield Fault(
             "crack",
             _pieces_at(view, tree, part),
             f"{part.area:.0f} mm² of floor are not covered near {view.point(part)}",
         )
-    floor = view.floor
-    shapely.prepare(floor)
+    grown = shapely.buffer(view.floor, HAIR_MM)  # what is wide enough reaches beyond a hair
+    shapely.prepare(grown)
     doubtful = view.outlines[~_in_plain_rows(view)]
-    doubtful = doubtful[~shapely.contains_properly(floor, doubtful)]
-    for part in wide_parts(shapely.difference(doubtful, floor)):
+    doubtful = doubtful[~shapely.contains_properly(grown, doubtful)]
+    for part in wide_parts(shapely.difference(doubtful, view.floor)):
         yield Fault(
             "outside",
             _pieces_at(view, tree, part),

@@ -9,7 +9,7 @@ import shapely
 from shapely import Polygon
 
 from plankwright.checker.verdict import Fault
-from plankwright.checker.view import ROUNDING_MM, Floats, View
+from plankwright.checker.view import ROUNDING_MM, Flags, Floats, Shapes, View
 
 # A wall steeper than this across the rows ends them; it does not make a row narrow. The tip it
 # leaves is thinner than the narrowest row for at most narrowest / tan(10°).
@@ -48,7 +48,8 @@ def _narrow_rows(view: View) -> Iterator[Fault]:
             view.name(i),
             f"is {widths[i]:.1f} mm wide, at least {narrowest:g} mm are needed",
         )
-    for i in np.flatnonzero((widths >= narrowest - ROUNDING_MM) & ~rectangles):
+    doubtful = np.flatnonzero((widths >= narrowest - ROUNDING_MM) & ~rectangles)
+    for i in doubtful[~_are_full(view.outlines[doubtful], narrowest)]:
         run = thin_run(view.outlines[i], narrowest - ROUNDING_MM)
         if run > narrowest / STEEPEST:
             yield Fault(
@@ -56,6 +57,20 @@ def _narrow_rows(view: View) -> Iterator[Fault]:
                 view.name(i),
                 f"is narrower than {narrowest:g} mm for {run:.0f} mm of its length",
             )
+
+
+def _are_full(shapes: Shapes, narrowest: float) -> Flags:
+    """Whether each shape is convex and fills its bounds too well to be narrow for a long run.
+
+    A convex shape has one width at every u: where that is less than the narrowest row's, the rest
+    of its bounds' width is open.
+    """
+    u0, v0, u1, v1 = shapely.bounds(shapes).reshape(-1, 4).T
+    areas = shapely.area(shapes)
+    is_convex = shapely.area(shapely.convex_hull(shapes)) - areas < ROUNDING_MM
+    left_open = (u1 - u0) * (v1 - v0) - areas
+    flags: Flags = is_convex & (left_open < (v1 - v0 - narrowest) * narrowest / STEEPEST)
+    return flags
 
 
 def thin_run(outline: Polygon, narrow: float) -> float:

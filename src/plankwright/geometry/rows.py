@@ -7,7 +7,7 @@ inside the floor: along it the pieces of two stretches of neighboring rows are j
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -43,6 +43,8 @@ class Stretch:
     row, number : counted from 1; the number from the near end.
     polygon : its shape in plan axes (u, v) [mm].
     wall_line, room_line : v of its row's wall side and room side [mm].
+    u0, u1 : where it begins and ends along the row [mm].
+    is_rectangle : whether its shape is its own bounding box.
     """
 
     row: int
@@ -50,29 +52,23 @@ class Stretch:
     polygon: Polygon
     wall_line: float
     room_line: float
+    u0: float = field(init=False, repr=False, compare=False)
+    u1: float = field(init=False, repr=False, compare=False)
+    is_rectangle: bool = field(init=False, repr=False, compare=False)
 
-    @property
-    def u0(self) -> float:
-        """Where it begins [mm]."""
-        return float(self.polygon.bounds[0])
-
-    @property
-    def u1(self) -> float:
-        """Where it ends [mm]."""
-        return float(self.polygon.bounds[2])
+    def __post_init__(self) -> None:
+        """Look at the shape once: it is asked for these all the time."""
+        u0, v0, u1, v1 = self.polygon.bounds
+        four = shapely.get_num_coordinates(self.polygon) == 5
+        left_open = (u1 - u0) * (v1 - v0) - self.polygon.area
+        object.__setattr__(self, "u0", float(u0))
+        object.__setattr__(self, "u1", float(u1))
+        object.__setattr__(self, "is_rectangle", bool(four and abs(left_open) < 1e-3))
 
     @property
     def length(self) -> float:
         """Extent along the row [mm]."""
         return self.u1 - self.u0
-
-    @property
-    def is_rectangle(self) -> bool:
-        """Whether the shape is its own bounding box."""
-        u0, v0, u1, v1 = self.polygon.bounds
-        corners = len(self.polygon.exterior.coords)
-        plain = corners == 5 and not self.polygon.interiors
-        return plain and abs((u1 - u0) * (v1 - v0) - self.polygon.area) < 1e-3
 
     def slabs(self) -> list[list[Trapezoid]]:
         """The stretch cut at its corners; see :mod:`plankwright.geometry.slabs`."""

@@ -3,6 +3,8 @@
 import math
 from collections.abc import Sequence
 
+import numpy as np
+import shapely
 from shapely import Polygon
 
 from plankwright.geometry.frame import Frame
@@ -17,6 +19,7 @@ from plankwright.optimize.solution import Solution
 from plankwright.units import MM_PER, Unit, format_length
 
 SAME_MM = 0.01
+HULL_MM2 = 0.05  # by which a convex outline differs from its hull, rounded
 
 Joint = tuple[int, int]
 """Position along u [ticks] and the seat on its near side, counted from 1."""
@@ -34,12 +37,16 @@ def inspect_pieces(
     Lengths are told in ``unit``, as in all that follows.
     """
     by_number = {(stretch.row, stretch.number): stretch for stretch in stretches}
+    outlines = np.array([piece.outline for piece in pieces], dtype=np.object_)
+    holes = shapely.get_num_interior_rings(outlines).tolist()
     found: list[Finding] = []
-    for piece in pieces:
-        found += _length_finding(piece, by_number[piece.row, piece.stretch], rules, unit)
-        if _is_narrow(piece, rules, frame):
+    for piece, is_full, ringed in zip(pieces, _are_full(pieces, rules), holes, strict=True):
+        if piece.length_mm < rules.shortest_piece_mm - SAME_MM:
+            stretch = by_number[piece.row, piece.stretch]
+            found.append(_short_finding(piece, stretch, rules, unit))
+        if not is_full and _is_narrow(piece, rules, frame):
             found.append(_narrow_finding(piece, rules, unit))
-        if piece.outline.interiors:
+        if ringed:
             found.append(
                 Finding(
                     "ring-piece",
@@ -51,28 +58,38 @@ def inspect_pieces(
     return tuple(found)
 
 
-def _length_finding(piece: Piece, stretch: Stretch, rules: Rules, unit: Unit) -> list[Finding]:
-    if piece.length_mm >= rules.shortest_piece_mm - SAME_MM:
-        return []
+def _short_finding(piece: Piece, stretch: Stretch, rules: Rules, unit: Unit) -> Finding:
     if stretch.length < rules.shortest_piece_mm:
-        return [
-            Finding(
-                "short-stretch",
-                piece.id,
-                f"the row is only {format_length(stretch.length, unit)} long here",
-                "Nothing to do: one short piece fills it.",
-            )
-        ]
-    return [
-        Finding(
-            "short-piece",
+        return Finding(
+            "short-stretch",
             piece.id,
-            f"{format_length(piece.length_mm, unit, rounding='down')}, where "
-            f"{format_length(rules.shortest_piece_mm, unit)} is the least; "
-            "no joint of this stretch is legal",
-            "Glue its end joint if the leaflet allows it, or accept a smaller shortest piece.",
+            f"the row is only {format_length(stretch.length, unit)} long here",
+            "Nothing to do: one short piece fills it.",
         )
-    ]
+    return Finding(
+        "short-piece",
+        piece.id,
+        f"{format_length(piece.length_mm, unit, rounding='down')}, where "
+        f"{format_length(rules.shortest_piece_mm, unit)} is the least; "
+        "no joint of this stretch is legal",
+        "Glue its end joint if the leaflet allows it, or accept a smaller shortest piece.",
+    )
+
+
+def _are_full(pieces: Sequence[Piece], rules: Rules) -> list[bool]:
+    """Whether each outline is convex and fills its rectangle too well to be narrow for long.
+
+    Where a convex outline is narrower than the narrowest row, the rest of its width is open.
+    """
+    outlines = np.array([piece.outline for piece in pieces], dtype=np.object_)
+    length, width = np.array([(p.length_mm, p.width_mm) for p in pieces]).reshape(-1, 2).T
+    left_open = length * width - shapely.area(outlines)
+    is_full = left_open < (width - rules.narrowest_row_mm) * rules.narrowest_row_mm / STEEPEST
+    notched = np.flatnonzero(is_full & (left_open >= 1.0))
+    hulls = shapely.convex_hull(outlines[notched])
+    is_full[notched] = shapely.area(hulls) - shapely.area(outlines[notched]) < HULL_MM2
+    found: list[bool] = is_full.tolist()
+    return found
 
 
 def _is_narrow(piece: Piece, rules: Rules, frame: Frame) -> bool:
