@@ -42,7 +42,7 @@ def test_what_comes_up_is_told_and_drawn(
         expect(told).to_contain_text("one new board, about 75 min")
         expect(she.at(".piece.must-out")).to_have_count(1)
         expect(she.at(".piece.comes-up")).not_to_have_count(0)
-        expect(she.at("#repair-lift-steps")).to_contain_text("Lay again, from 1.1.1")
+        expect(she.at("#repair-lift-steps")).to_contain_text("lay again, from 1.1.1")
         she.see("asked")
         she.press("#repair-order summary")
         expect(she.at("#repair-order")).to_contain_text("1.1.1 (new)")

@@ -111,6 +111,15 @@ def test_the_advice_is_told_in_steps() -> None:
     assert "no deeper than the board" in " ".join(near.repair.cut_out.against)
 
 
+def test_the_locks_are_wiped_before_anything_is_laid_again() -> None:
+    steps = repair_pieces(plain(), ["10.1.1"]).lifting
+    order = [
+        next(k for k, step in enumerate(steps) if words in step)
+        for words in ("trim off", "Lift row", "Cut 10.1.1", "Wipe all", "lay again", "trim back")
+    ]
+    assert order == sorted(order)
+
+
 def test_a_lock_that_breaks_is_warned_of() -> None:
     tapped = plan_of(Room(box(0, 0, 4016, 1936)), end_lock="tap")
     assert "break" in repair(tapped, ["10.1.1"]).lift.against[0]

@@ -161,8 +161,10 @@ def _lifting(plan: Plan, found: Repair) -> list[str]:
     order = (
         f", from {first} to {last_laid}, in the order of the cards" if first != last_laid else ""
     )
-    steps.append(f"Lay again{order}.")
-    steps.append("Wipe the locks clean first; a piece whose lock is broken is cut anew, too.")
+    steps.append("Wipe all locks clean; a piece whose lock is broken is cut anew, too.")
+    steps.append(f"Put the spacers back at the walls and lay again{order}.")
+    if last in found.rows:
+        steps.append("Take the spacers out and put the trim back: on the wall, not on the floor.")
     return steps
 
 
