@@ -167,7 +167,9 @@ def _descend(equations: Equations, xy: Floats, moving: Flags) -> tuple[Floats, b
             if trial_cost <= cost or size < STEP_MM:
                 break
             damping = max(10.0 * damping, 1e-4 * strongest)
-        if trial_cost <= cost:
+        # The last, tiny step counts though the cost is too flat to show that it helped: without it
+        # processors that add in another order would end elsewhere.
+        if trial_cost <= cost or size < STEP_MM:
             xy, misfit, cost = trial, trial_misfit, trial_cost
         damping = damping / 10.0 if damping > 1e-12 * strongest else 0.0
         if size < STEP_MM:

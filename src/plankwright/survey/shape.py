@@ -1,7 +1,7 @@
 """The shape that fits a survey best, and the other one that fits as well, if there is one."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from shapely import Point, Polygon
@@ -19,6 +19,7 @@ SAME_SHAPE_MM = 30.0  # shapes whose distances all agree so far are one shape
 RIVAL_MISFIT = 16.0  # chi-square of another shape not worse than this may be the true one
 FLEXING_DEG = 1e-6
 ODD_ASSUMED = 2.0  # an assumed corner that is not square
+DIGITS = 5  # of a coordinate in millimeters: the same on every processor
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -95,9 +96,11 @@ def _shape(candidates: Sequence[_Candidate]) -> Shape:
     # Settled in the room's own axes first: the corrections of a free network turn it by a hair.
     network = moved_to(best.room.network, to_room_axes(best.xy))
     adjusted = adjust(moved_to(network, to_room_axes(settle(network)[0])))
+    # Processors add in other orders: a free network then ends up elsewhere by a ten-thousandth.
+    settled = to_room_axes(adjusted.xy).round(DIGITS)
     rival = next((c for c in candidates[1:] if _is_rival(c, best)), None)
     return Shape(
-        adjusted=adjusted,
+        adjusted=replace(adjusted, xy=settled),
         room=best.room,
         crossed=best.crossed,
         odd=best.odd,
