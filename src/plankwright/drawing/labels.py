@@ -30,6 +30,10 @@ class LabelSpace:
         """Let nothing be placed on these shapes."""
         self._words.extend(shapes)
 
+    def holds(self, shape: BaseGeometry) -> bool:
+        """Whether a shape lies on the sheet."""
+        return bool(self._frame.covers(shape))
+
     def is_free(self, shape: BaseGeometry, keep_off: BaseGeometry | None = None) -> bool:
         """Whether words would lie on the sheet and clear of everything placed so far."""
         return self._clear(shape, keep_off, self._words, self._lines, self._witnesses)
@@ -37,7 +41,7 @@ class LabelSpace:
     def _clear(
         self, shape: BaseGeometry, keep_off: BaseGeometry | None, *taken: list[BaseGeometry]
     ) -> bool:
-        if not self._frame.covers(shape):
+        if not self.holds(shape):
             return False
         if keep_off is not None and shape.intersects(keep_off):
             return False

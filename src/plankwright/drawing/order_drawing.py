@@ -10,6 +10,7 @@ from plankwright.drawing.labels import LabelSpace
 from plankwright.drawing.lettering import centered
 from plankwright.drawing.plan_drawing import view_of_sheet
 from plankwright.drawing.plan_pieces import draw_lines
+from plankwright.drawing.plan_spline import spline_line, spline_words
 from plankwright.drawing.plan_view import PlanView
 from plankwright.drawing.plan_walls import draw_doorways, draw_fixed, draw_gap, draw_walls
 from plankwright.drawing.scene import (
@@ -222,6 +223,10 @@ def _legend(view: PlanView, legs: tuple[Leg, ...], frame: Frame) -> Iterator[Ite
         yield Area(outline, "laid")
         yield Polyline(outline, "joint", closed=True)
         yield _told(x, y, "laid backwards or turned")
+    if spline := spline_words(view):
+        y += LINE_MM + 1.0
+        yield from spline_line(((x, y + high / 2.0), (x + wide, y + high / 2.0)))
+        yield _told(x, y, spline)
     if any(finding.code == "piece-awkward" for finding in view.plan.findings):
         y += LINE_MM + 1.0
         yield circle((x + wide / 2.0, y + high / 2.0), CHECK_MM - 0.4, "ring-check")

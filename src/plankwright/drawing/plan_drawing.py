@@ -11,6 +11,7 @@ from plankwright.application.plan_figures import plan_figures
 from plankwright.drawing.labels import LabelSpace
 from plankwright.drawing.plan_labels import draw_labels
 from plankwright.drawing.plan_pieces import draw_lines, draw_pieces
+from plankwright.drawing.plan_start import order_told
 from plankwright.drawing.plan_view import PlanView
 from plankwright.drawing.plan_walls import draw_doorways, draw_fixed, draw_gap, draw_walls
 from plankwright.drawing.scene import Group, Scene
@@ -134,4 +135,5 @@ def _description(plan: Plan) -> str:
         f"{figures.rows} rows along wall {plan.laying.start_wall}, laid {laid} facing it, "
         f"{figures.pieces} pieces, {figures.cut_pieces} of them cut, from {figures.boards} boards."
         + (f" The floor goes round: {fixed}." if fixed else "")
+        + order_told(plan)
     )

@@ -13,27 +13,24 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from plankwright.drawing.labels import LabelSpace
-from plankwright.drawing.lettering import centered, half_extent_mm, text_box, text_width_mm
+from plankwright.drawing.lettering import centered, half_extent_mm, text_width_mm
 from plankwright.drawing.plan_names import draw_names
+from plankwright.drawing.plan_start import draw_start
 from plankwright.drawing.plan_view import WALL_MM, PlanView
 from plankwright.drawing.scene import (
     Dimension,
     Group,
     Item,
     Point,
-    Polyline,
     Text,
     circle,
     moved,
     step_between,
-    upright,
 )
 from plankwright.drawing.style import TEXT_MM
 from plankwright.model.room import Edge
 
 RING_MM = 2.5  # radius of the ring round a corner's letter
-START_OFF_MM = 5.0  # the start mark stands this far off the start wall
-ARROW_MM = 20.0
 DIMENSION_OFFS_MM = (10.5, 6.5, 14.0)  # tried in this order
 OVERALL_OFFS_MM = (15.0, 12.0, 9.0, 6.0)
 WITNESS_CLEARS_MM = (1.2, 4.0, 7.0, 9.5, 13.0)
@@ -47,7 +44,7 @@ def draw_labels(view: PlanView, space: LabelSpace) -> Group:
     walls = view.grown(view.wall_shift_mm + WALL_MM)
     layers = (
         Group(tuple(_row_numbers(view, space, walls)), layer="numbers", title="Row numbers"),
-        Group(tuple(_start(view, space)), layer="start", title="Start here, lay this way"),
+        Group(tuple(draw_start(view, space)), layer="start", title="Start here, lay this way"),
         Group(tuple(_corners(view, space, walls)), layer="corners", title="Corners"),
         Group(tuple(_dimensions(view, space, walls)), layer="dimensions", title="Wall lengths"),
         *draw_names(view, space, walls),
@@ -96,34 +93,6 @@ def _number_places(view: PlanView, number: str, end: Point, way: float) -> Itera
         for nudge in NUDGES_MM:
             off = view.wall_shift_mm + WALL_MM + out + half
             yield _word(moved(moved(end, step, off), view.across, nudge), number)
-
-
-# --- start corner and laying direction -------------------------------------------------------
-
-
-def _start(view: PlanView, space: LabelSpace) -> Iterator[Item]:
-    """A dot at the start corner, the word, and an arrow the way the rows are laid."""
-    first = [view.axes.to_plan(piece.outline) for piece in view.plan.pieces if piece.row == 1]
-    if not first:
-        return
-    u0, v0 = min(shape.bounds[0] for shape in first), min(shape.bounds[1] for shape in first)
-    back = (-view.across[0], -view.across[1])
-    wide = text_width_mm("start", TEXT_MM, bold=True)
-    for off in (START_OFF_MM, 6.5, 8.0, 10.0):
-        spot = moved(view.point(u0, v0), back, off)
-        word = Text(
-            moved(spot, view.along, 3.0 + wide / 2.0), "start", TEXT_MM, "strong",
-            "middle", "middle", upright(view.row_angle_deg),
-        )  # fmt: skip
-        tail = moved(spot, view.along, wide + 5.0)
-        arrow = (tail, moved(tail, view.along, ARROW_MM))
-        shapes = (text_box(word), shapely.LineString(arrow).buffer(1.0))
-        if all(space.is_free(shape) for shape in shapes) or off == 10.0:
-            space.take(*shapes, shapely.Point(spot).buffer(1.2))
-            yield circle(spot, 1.2, "start")
-            yield word
-            yield Polyline(arrow, "direction", arrow_end=True, arrow_mm=4.5)
-            return
 
 
 # --- corners and walls -----------------------------------------------------------------------

@@ -1,4 +1,4 @@
-"""The floor of a plan: pieces with their hatches, row lines, end joints, ripped edges."""
+"""The floor of a plan: pieces with their hatches, row lines, a spline, joints, ripped edges."""
 
 from collections.abc import Iterator
 from itertools import pairwise
@@ -7,6 +7,7 @@ import shapely
 from shapely import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from plankwright.drawing.plan_spline import draw_spline
 from plankwright.drawing.plan_view import KIND_WORDS, PieceKind, PlanView, piece_kinds
 from plankwright.drawing.scene import Group, Polyline
 from plankwright.drawing.sheet import areas
@@ -25,7 +26,7 @@ def draw_pieces(view: PlanView) -> Group:
 
 
 def draw_lines(view: PlanView) -> Group:
-    """Row lines, end joints, the floor's rim and ripped edges."""
+    """Row lines, end joints, the floor's rim, ripped edges and a spline."""
     rim = view.on_sheet(view.plan.floor.boundary)
     return Group(
         (
@@ -33,6 +34,7 @@ def draw_lines(view: PlanView) -> Group:
             Group(tuple(_end_joints(view)), layer="joints"),
             Group(tuple(_row_lines(view)), layer="rows"),
             Group(tuple(_ripped_edges(view)), layer="rips"),
+            draw_spline(view),
         ),
         layer="lines",
     )

@@ -84,6 +84,8 @@ STYLES: dict[str, Style] = {
     "row": Style(line="ink", width_mm=0.35),
     "joint": Style(line="ink", width_mm=0.25),
     "rip": Style(line="ink", width_mm=0.9),
+    "spline": Style(line="ink", width_mm=1.3),
+    "spline-core": Style(line="floor", width_mm=0.7, dash_mm=(2.2, 0.8)),
     "hatch": Style(line="ink", width_mm=0.13),
     "next": Style(line="chalk", width_mm=0.9),
     # the board at the saw

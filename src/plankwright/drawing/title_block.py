@@ -5,6 +5,7 @@ from typing import cast
 
 from plankwright.application.plan_figures import plan_figures
 from plankwright.drawing.lettering import carpenter_figure, text_width_mm
+from plankwright.drawing.plan_spline import spline_line, spline_words
 from plankwright.drawing.plan_view import PlanView
 from plankwright.drawing.scene import Area, Group, Item, Point, Polyline, Text, circle
 from plankwright.drawing.sheet import Frame, scale_words
@@ -39,6 +40,7 @@ def draw_title_block(view: PlanView, frame: Frame) -> Group:
         (
             Group(tuple(_words(view, frame)), layer="words"),
             Group(tuple(_legend(right)), layer="legend", title="What the hatches mean"),
+            Group(tuple(_spline(view, right)), layer="legend", title="Spline"),
             Group(tuple(_check_mark(view, right)), layer="check", title="Check this"),
             Group(tuple(_scale_bar(view, right)), layer="scale", title="Scale bar"),
         ),
@@ -108,9 +110,7 @@ def _legend(frame: Frame) -> Iterator[Item]:
 
 def _check_mark(view: PlanView, frame: Frame) -> Iterator[Item]:
     """What the ringed marks mean, where there are any."""
-    marked = {piece.id for piece in view.plan.pieces} & {
-        finding.where for finding in view.plan.findings
-    }
+    marked = _marked(view)
     if marked:
         x, y = _swatch_place(frame, len(LEGEND))
         middle = (x + SWATCH_MM[0] / 2.0, y + SWATCH_MM[1] / 2.0)
@@ -118,6 +118,21 @@ def _check_mark(view: PlanView, frame: Frame) -> Iterator[Item]:
         yield Text(middle, "!", TEXT_MM, "check", "middle", "middle")
         words = f"check this ({len(marked)})"
         yield Text((x + SWATCH_MM[0] + 2.0, middle[1]), words, TEXT_MM, level="middle")
+
+
+def _marked(view: PlanView) -> set[str]:
+    """Pieces with a ringed mark."""
+    return {piece.id for piece in view.plan.pieces} & {f.where for f in view.plan.findings}
+
+
+def _spline(view: PlanView, frame: Frame) -> Iterator[Item]:
+    """What the line of a spline means, where there is one."""
+    words = spline_words(view)
+    if words:
+        x, y = _swatch_place(frame, len(LEGEND) + bool(_marked(view)))
+        level = y + SWATCH_MM[1] / 2.0
+        yield from spline_line(((x, level), (x + SWATCH_MM[0], level)))
+        yield Text((x + SWATCH_MM[0] + 2.0, level), words, TEXT_MM, "label", level="middle")
 
 
 def _swatch_place(frame: Frame, number: int) -> Point:

@@ -10,12 +10,15 @@ side goes to the start wall and the spline into the groove of the first row.
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
+import numpy as np
+
+from plankwright.geometry.rows import joined, line_runs
 from plankwright.model.plan import BoardCount, Evidence, Piece, Plan, RowKind, StockBoard
 from plankwright.optimize.bounds import packs
 from plankwright.plan.planner import area_bound
-from plankwright.plan.seams import find_seams
+from plankwright.plan.seams import LEAST_MM, ON_LINE_MM, find_seams
 
 SAME_MM = 0.01
 Reach = tuple[float, float]  # along a board [mm]
@@ -40,13 +43,54 @@ def turn_rows(plan: Plan, rows: Sequence[RowKind]) -> Plan:
     return replace(new, pieces=pieces, boards=count, packs=packs(used, plan.board.per_pack))
 
 
-def spline_mm(plan: Plan) -> float:
-    """Length of the spline [mm]: the row line between turned rows and others."""
+@dataclass(frozen=True, slots=True)
+class SplineRun:
+    """A straight spline in plan axes [mm]: at v, from u0 to u1, in the groove of a row."""
+
+    row: int
+    v_mm: float
+    u0_mm: float
+    u1_mm: float
+
+    @property
+    def length_mm(self) -> float:
+        """From end to end [mm]."""
+        return self.u1_mm - self.u0_mm
+
+
+def spline_runs(plan: Plan) -> tuple[SplineRun, ...]:
+    """Where splines lie: on row lines between a turned row and one that is not."""
     if not any(row.turned for row in plan.rows):
-        return 0.0
+        return ()
     seams = find_seams(plan)
-    turned = [plan.is_turned(stretch.pieces[0]) for stretch in seams.stretches]
-    return sum(s.length_mm for s in seams.seams if turned[s.wall_side] != turned[s.room_side])
+    turned = [plan.is_turned(piece) for piece in plan.pieces]
+    meetings: dict[int, list[Reach]] = defaultdict(list)
+    for below, above in seams.meetings:
+        if turned[below] != turned[above]:
+            v = _row_line(plan, plan.pieces[above].row)
+            pair = [seams.shapes[below], seams.shapes[above]]
+            owner, low, high = line_runs(pair, np.array([v, v]), ON_LINE_MM)
+            runs = list(zip(owner.tolist(), low.tolist(), high.tolist(), strict=True))
+            meetings[plan.pieces[above].row] += [
+                (max(a0, b0), min(a1, b1))
+                for a, a0, a1 in runs if a == 0
+                for b, b0, b1 in runs if b == 1 and min(a1, b1) > max(a0, b0)
+            ]  # fmt: skip
+    return tuple(
+        SplineRun(row, _row_line(plan, row), *run)
+        for row, found in sorted(meetings.items())
+        for run in joined(found, LEAST_MM)
+    )
+
+
+def spline_mm(plan: Plan) -> float:
+    """Length of the spline [mm]: the row lines between turned rows and others."""
+    return sum(run.length_mm for run in spline_runs(plan))
+
+
+def _row_line(plan: Plan, row: int) -> float:
+    """Where the wall side of a row lies across the rows [mm]."""
+    return plan.laying.start_line_mm + (row - 1) * plan.board.width_mm
 
 
 def turned_pieces(plan: Plan, changed: set[str]) -> tuple[Piece, ...]:
