@@ -66,6 +66,7 @@ def open_page(browser: Browser) -> Iterator[OpenPage]:
             has_touch=True,
             offline=True,
             color_scheme=scheme,
+            timezone_id="Asia/Kolkata",  # not UTC
         )
         contexts.append(context)
         page = context.new_page()

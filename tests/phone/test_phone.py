@@ -126,10 +126,15 @@ def test_what_is_taken_back_and_what_is_refused(open_page: OpenPage, small_file:
     page = open_page(small_file)
     main_action(page)
     first = page.locator("h1").inner_text()
+    piece = first.partition("(")[2].rstrip(")")
     main_action(page)
     page.get_by_role("button", name="Take back").click()
     expect(page.locator("h1")).to_have_text(first)
     expect(page.locator("#card")).to_contain_text("It is cut already")
+    expect(page.locator("#told")).to_have_text(f"Taken back: laid {piece}.")
+    tell(page, "A laid piece is damaged", piece=piece)
+    expect(page.locator("dialog .check")).to_contain_text("the piece does not lie")
+    page.get_by_role("button", name="Close").click()
     tell(page, "An offcut is gone", letter="Z")
     expect(page.locator("dialog .check")).to_contain_text("no such offcut on the shelf")
     page.get_by_role("button", name="Close").click()
@@ -146,6 +151,7 @@ def test_the_wrong_end_puts_both_parts_on_the_shelf(open_page: OpenPage, small_f
     main_action(page)
     tell(page, "I kept the wrong end")
     expect(page.locator("#sheet")).not_to_be_visible()
+    expect(page.locator("#told")).to_contain_text("Mark what you cut 1.1.1/1 and 1.1.1/2")
     log = log_of(given_back(page, "small"), (1000.0, 200.0))
     # the starter of 400 was cut from the groove end: 400 with the near end, 597 with the far end
     assert {label: (part.length_mm, part.ends) for label, part in log.state.shelf.items()} == {
@@ -159,6 +165,20 @@ def test_the_wrong_end_puts_both_parts_on_the_shelf(open_page: OpenPage, small_f
     log = log_of(given_back(page, "small"), (1000.0, 200.0))
     assert set(log.state.shelf) == {"1.1.1/1", "1.1.1/2", "1.1.1/1-2", "1.1.1/2-2"}
     assert log.state.set_aside == {}
+
+
+def test_what_happened_is_told_and_logged_in_the_phones_own_time(
+    open_page: OpenPage, small_file: Path
+) -> None:
+    page = open_page(small_file)
+    main_action(page)
+    tell(page, "I measured to the far wall", row="1", length="412")
+    expect(page.locator("#told")).to_have_text("Written down: measured row 1, 412 mm.")
+    page.clock.set_fixed_time("2026-03-01T12:34:00Z")
+    tell(page, "Write a note", text="cold in here")
+    expect(page.locator("#told")).to_have_text("Written down: note cold in here.")
+    page.get_by_role("button", name="Log", exact=True).click()
+    expect(page.locator(".log li").first).to_have_text("18:04 note cold in here")
 
 
 def test_several_cuts_on_one_walk(open_page: OpenPage, small_file: Path) -> None:

@@ -3,10 +3,13 @@
 import { Day, newId } from './day.js';
 import { eventsText, giveFile, readEvents, smallPhoto } from './give.js';
 import { openKeep } from './keep.js';
-import { at, closeSheet, openLog, openSheet, make, show, turnTo } from './view.js';
+import { at, closeSheet, eventWords, openLog, openSheet, make, show, turnTo } from './view.js';
 import { WORDS } from './words.js';
 
 /** @typedef {import('./day.js').What} What */
+
+/** What the next card shows by itself. */
+const SHOWN = new Set(['piece-cut', 'piece-laid', 'check-made', 'undone']);
 
 async function begin() {
   /** @type {import('./day.js').Job} */
@@ -15,8 +18,11 @@ async function begin() {
   let day = new Day(job, await keep.load(), deviceName(job.id));
   let busy = false;
 
-  /** @param {string} words */
-  const say = (words) => { at('told').textContent = words; };
+  /** @param {string} words @param {boolean} [isTrouble] */
+  const say = (words, isTrouble = true) => {
+    at('told').textContent = words;
+    at('told').classList.toggle('check', isTrouble);
+  };
 
   /** What has to be said as long as it is so. */
   const standing = () => (day.isBehind() ? WORDS.behind : keep.lasting ? '' : WORDS.notKept);
@@ -28,8 +34,8 @@ async function begin() {
     show(day, actions);
   }
 
-  /** @param {What[]} whats */
-  async function write(whats) {
+  /** @param {What[]} whats @param {string} [words] what is said of it */
+  async function write(whats, words) {
     if (busy) return false;
     const events = day.made(whats);
     const reason = day.refusal(events);
@@ -40,7 +46,8 @@ async function begin() {
     busy = true;
     try {
       await add(events);
-      say(standing());
+      const told = events.filter((event) => !SHOWN.has(event.kind)).map((event) => eventWords(event, day));
+      say(standing() || words || WORDS.written(told), standing() !== '');
       return true;
     } catch {
       say(WORDS.notWritten);
@@ -56,7 +63,7 @@ async function begin() {
       const photo = await smallPhoto(file);
       await keep.addPhoto?.(photo);
       if (await write([{ kind: 'photographed', photo: photo.digest, where: day.card()?.piece ?? '', caption: '' }])) {
-        say(WORDS.photographed);
+        say(WORDS.photographed, false);
       }
     } catch {
       say(WORDS.noPhoto);
@@ -69,7 +76,8 @@ async function begin() {
     takeBack: async () => {
       const last = day.last();
       if (last && !job.events.some((event) => event.id === last.id)) {
-        await write([{ kind: 'undone', event: last.id }]);
+        const told = eventWords(last, day);
+        if (await write([{ kind: 'undone', event: last.id }]) && !standing()) say(WORDS.back(told), false);
       } else say(WORDS.empty);
     },
     give: async () => giveFile(await eventsText(job.id, day.events, await keep.photos()), fileName(job.name)),
@@ -80,7 +88,7 @@ async function begin() {
         const more = readEvents(await file.text(), job.id).filter((event) => !known.has(event.id));
         await add(more);
         openLog(day, actions);
-        say([WORDS.took(more.length), standing()].join(' ').trim());
+        say([WORDS.took(more.length), standing()].join(' ').trim(), standing() !== '');
       } catch (error) {
         openSheet(WORDS.setAside, [make('p', { class: 'check' }, [/** @type {Error} */ (error).message])]);
       }

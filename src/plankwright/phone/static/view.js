@@ -10,7 +10,7 @@ import { WORDS } from './words.js';
  * @typedef {import('./day.js').Card} Card
  * @typedef {import('./day.js').What} What
  * @typedef {object} Actions
- * @property {(whats: What[]) => Promise<boolean>} write
+ * @property {(whats: What[], words?: string) => Promise<boolean>} write
  * @property {() => Promise<void>} takeBack
  * @property {() => Day} day the day as it is now
  * @property {() => Promise<void>} give
@@ -102,17 +102,22 @@ function showCard(day, card, actions) {
   const lines = inHand ? [WORDS.inHand, ...card.lay_lines] : card.lines;
   at('card').replaceChildren(
     make('h1', {}, [card.place]),
-    ...(inHand ? [] : [make('p', {}, [card.take]), make('p', { class: 'figure' }, [card.figure])]),
-    make('ol', { class: 'lines' }, lines.map((line) => make('li', {}, [line]))),
+    ...(inHand ? [] : [make('p', {}, [card.take]), make('p', { class: 'figure' }, [unbroken(card.figure)])]),
+    make('ol', { class: 'lines' }, lines.map((line) => make('li', {}, [unbroken(line)]))),
   );
   at('actions').replaceChildren(
     button(card.cut && !inHand ? WORDS.doneCut : WORDS.done, () => actions.write(day.done(card)), 'main'),
     make('div', { class: 'row' }, [
       ...(card.cut && !inHand ? [button(WORDS.onlyCut, () => actions.write([day.cut(/** @type {What} */ (card.cut))]))] : []),
       button(WORDS.other, () => openMenu(day, actions)),
-      button(WORDS.back, actions.takeBack),
+      button(WORDS.takeBack, actions.takeBack),
     ]),
   );
+}
+
+/** Words in which no length is broken over two lines: inches stay with their fraction. @param {string} words */
+function unbroken(words) {
+  return words.replace(/(\d) (?=\d)/g, '$1\u00a0');
 }
 
 /** @param {Day} day @returns {Node[]} */
@@ -136,10 +141,10 @@ function showCheck(day, check, actions) {
     make('ul', { class: 'lines' }, check.items.map((item) => make('li', {}, [item]))),
   );
   const { row } = check;
-  const measure = row === null ? [] : [button(WORDS.menu.measured, () => openMishap('measured', day, actions, { row }))];
+  const measure = row === null ? [] : [button(WORDS.farWall, () => openMishap('measured', day, actions, { row }))];
   at('actions').replaceChildren(
     button(WORDS.checkGood, () => actions.write([{ kind: 'check-made', check: check.name, good: true }]), 'main'),
-    make('div', { class: 'row' }, [...measure, button(WORDS.other, () => openMenu(day, actions)), button(WORDS.back, actions.takeBack)]),
+    make('div', { class: 'row' }, [...measure, button(WORDS.other, () => openMenu(day, actions)), button(WORDS.takeBack, actions.takeBack)]),
   );
 }
 
@@ -148,7 +153,7 @@ function showFinished(day, actions) {
   at('card').replaceChildren(make('h1', {}, [WORDS.finished]), make('p', {}, [WORDS.finishedMore]));
   at('actions').replaceChildren(
     button(WORDS.give, actions.give, 'main'),
-    make('div', { class: 'row' }, [button(WORDS.other, () => openMenu(day, actions)), button(WORDS.back, actions.takeBack)]),
+    make('div', { class: 'row' }, [button(WORDS.other, () => openMenu(day, actions)), button(WORDS.takeBack, actions.takeBack)]),
   );
 }
 
@@ -159,7 +164,7 @@ function openMenu(day, actions) {
   const card = day.card();
   const direct = [button(WORDS.menu.cuts, () => openCuts(day, actions))];
   if (card?.wrong_end && !day.isInHand(card.piece)) {
-    direct.push(button(WORDS.menu.wrongEnd, () => act(day.wrongEnd(/** @type {What[]} */ (card.wrong_end)), actions)));
+    direct.push(button(WORDS.menu.wrongEnd, () => keepWrongEnd(day.wrongEnd(/** @type {What[]} */ (card.wrong_end)), actions)));
   }
   if (card && day.isInHand(card.piece)) {
     direct.push(button(WORDS.menu.spoiled, () => act([{ kind: 'piece-spoiled', piece: card.piece }], actions)));
@@ -199,7 +204,7 @@ const CUTS_A_WALK = 12;
 function openCuts(day, actions) {
   const cuts = day.cuts().slice(0, CUTS_A_WALK);
   const list = make('ol', { class: 'lines' }, cuts.map((card) => make('li', { class: 'cut' }, [
-    make('div', {}, [make('b', {}, [card.piece]), ` ${card.take}. `, make('b', {}, [card.figure]), ` ${card.keep}`]),
+    make('div', {}, [make('b', {}, [card.piece]), ` ${card.take}. `, make('b', {}, [unbroken(card.figure)]), ` ${card.keep}`]),
     button(WORDS.cutNow, async () => {
       if (await actions.write([day.cut(/** @type {What} */ (card.cut))])) openCuts(actions.day(), actions);
     }),
@@ -207,9 +212,15 @@ function openCuts(day, actions) {
   openSheet(WORDS.cutsTitle, cuts.length ? [list] : [make('p', {}, [WORDS.noCuts])]);
 }
 
-/** @param {What[]} whats @param {Actions} actions */
-async function act(whats, actions) {
-  if (await actions.write(whats)) closeSheet();
+/** @param {What[]} whats @param {Actions} actions @param {string} [words] what is said of it then */
+async function act(whats, actions, words) {
+  if (await actions.write(whats, words)) closeSheet();
+}
+
+/** Both parts wait on the shelf; they must bear the marks that the log knows them by. @param {What[]} whats @param {Actions} actions */
+async function keepWrongEnd(whats, actions) {
+  const marks = whats.flatMap((what) => [what, ...(what.rests ?? [])]).map((part) => part.label).filter(Boolean).sort();
+  await act(whats, actions, WORDS.wrongEndKept(marks));
 }
 
 /** @param {string} name @param {Day} day @param {Actions} actions @param {Record<string, any>} known */
@@ -259,14 +270,22 @@ export function openLog(day, actions) {
   ]);
 }
 
-/** @param {import('./fold.js').LayingEvent} event @param {Day} day @param {Set<string>} back */
-function logLine(event, day, back) {
-  const about = event.piece ?? event.label ?? event.where ?? event.check ?? event.pack ?? event.row ?? '';
+/** What happened, in a few words. @param {import('./fold.js').LayingEvent} event @param {Day} day */
+export function eventWords(event, day) {
+  const row = event.row === undefined ? '' : WORDS.row(event.row);
+  const about = event.piece ?? event.label ?? event.where ?? event.check ?? event.pack ?? row;
   const size = event.kind === 'distance-measured' ? event.length_mm : event.gap_mm;
   const told = size === undefined ? event.text ?? '' : formatLength(size, day.job.unit);
+  const mark = event.kind === 'piece-shelved' ? WORDS.marked(event.label) : '';
+  return unbroken([WORDS.kinds[event.kind] ?? event.kind, about, mark, told].filter(Boolean).join(' '));
+}
+
+/** @param {import('./fold.js').LayingEvent} event @param {Day} day @param {Set<string>} back */
+function logLine(event, day, back) {
   const reason = day.state.set_aside.get(event.id);
-  const time = event.at.slice(11, 16);
-  const line = make('li', {}, [`${time} ${WORDS.kinds[event.kind] ?? event.kind} ${about} ${told}`.trim()]);
+  const when = new Date(event.at);  // shown in the phone's own time
+  const time = Number.isNaN(when.getTime()) ? '' : when.toTimeString().slice(0, 5);
+  const line = make('li', {}, [`${time} ${eventWords(event, day)}`.trim()]);
   if (back.has(event.id)) line.append(make('span', { class: 'pencil' }, [` (${WORDS.tookBack})`]));
   if (reason) line.append(make('span', { class: 'check' }, [` ${WORDS.setAside}: ${reason}`]));
   return line;

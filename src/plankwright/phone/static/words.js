@@ -4,11 +4,17 @@ import { formatLength } from './lengths.js';
 
 export const WORDS = {
   left: (/** @type {number} */ count) => (count === 1 ? 'the last one' : `${count} left`),
-  done: 'Laid', doneCut: 'Cut and laid', onlyCut: 'Only cut', other: 'Something else', back: 'Take back',
+  done: 'Laid', doneCut: 'Cut and laid', onlyCut: 'Only cut', other: 'Something else', takeBack: 'Take back',
+  back: (/** @type {string} */ told) => `Taken back: ${told}.`,
+  written: (/** @type {string[]} */ told) => (told.length ? `Written down: ${told.join(', ')}.` : ''),
+  row: (/** @type {number} */ row) => `row ${row},`,
+  marked: (/** @type {string} */ mark) => `as ${mark}`,
+  wrongEndKept: (/** @type {string[]} */ marks) => (
+    `Mark what you cut ${marks.join(' and ')}, shelve it, cut again. Plan again later: another use may be found.`),
   inHand: 'It is cut already',
   finished: 'Every piece lies.',
   finishedMore: 'Give the log back, then: spacers out, trim on.',
-  checkTitle: 'Check', checkGood: 'All is good',
+  checkTitle: 'Check', checkGood: 'All is good', farWall: 'Measure far wall',
   lastRow: (/** @type {number[]} */ mm, /** @type {string} */ unit) => (
     `The last row will be ${formatLength(Math.max(mm[0], 0), unit)} where rows begin and ${formatLength(Math.max(mm[1], 0), unit)} where they end.`),
   openJoints: 'Joints are open: close them before you lay another row, then measure again.',
