@@ -24,6 +24,7 @@ from plankwright.model.plan import Plan
 from plankwright.model.room import Doorway, FixedThing, Room
 from plankwright.model.slab import Film, Slab
 from plankwright.model.toolbox import Toolbox
+from plankwright.model.wishes import Wishes
 from plankwright.optimize.solve import Effort
 
 
@@ -168,3 +169,19 @@ def test_the_demo_room_has_nothing_to_look_up() -> None:
 def test_a_plan_without_pieces_is_refused(plan: Plan) -> None:
     with pytest.raises(InputError, match="lays no board"):
         listed(replace(plan, pieces=()))
+
+
+def test_the_spline_is_bought_by_its_length() -> None:
+    """3000 mm between the walls (A-B is the short one) less two gaps of 8: 2984 mm, once."""
+    board = Board(1285.0, 192.0, start_side="groove", spline=True)
+    room = Room(box(0, 0, 4000, 3000))
+    effort = Effort(moves=0, prove=False)
+
+    def splines(wishes: Wishes) -> list[tuple[int, str, str]]:
+        made = plan_room(room, board, wishes=wishes, effort=effort)
+        lines = shopping_list(BuyJob(made, buying(), "mm", ())).lines
+        return [(x.count, x.unit, x.item) for x in lines if "spline" in x.item + x.why]
+
+    assert splines(Wishes(start_wall="A-B", begin_row=5)) == [(1, "length", "spline, 2.984 m")]
+    assert splines(Wishes(start_wall="A-B", begin_row=1)) == []
+    assert splines(Wishes(start_wall="A-B")) == []

@@ -104,10 +104,16 @@ def _called(door: Doorway) -> str:
 
 
 def _elsewhere(job: BuyJob) -> Iterator[str]:
-    """A note for every transition that another list has."""
-    for door in job.doorways or ():
-        if door.transition == "none":
-            yield f"{_called(door)}: its transition is on the list of the other part of the floor."
+    """A note for every transition that another list has, and for what both lists have."""
+    others = [door for door in job.doorways or () if door.transition == "none"]
+    for door in others:
+        yield f"{_called(door)}: its transition is on the list of the other part of the floor."
+    if others:
+        yield (
+            "Hold both lists side by side before you buy: each fills its own rolls and lengths of "
+            "trim, and what is left of one part serves the other; each counts tests for its own "
+            "slab, and one slab is tested once, as a whole."
+        )
 
 
 def _kind(job: BuyJob, door: Doorway) -> tuple[str, str]:

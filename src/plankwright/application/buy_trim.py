@@ -25,6 +25,11 @@ from plankwright.model.shopping import Line
 from plankwright.model.trim import StockLength
 from plankwright.plan.trim_sticks import TrimCuts, cut_trim
 
+NO_JOB = (
+    "Counted from the plan file alone, which knows only doorways that the floor runs into: trim "
+    "is counted through all others and along an expansion break. Add the job file with --job."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class TrimWork:
@@ -50,6 +55,8 @@ def trim_part(job: BuyJob, work: TrimWork) -> Part:
     """The lines of trim, collars, rosettes, brads and adhesive."""
     lines = [*_stick_lines(job, work), *_round_lines(job), *_fixing_lines(job, work)]
     notes = [*_piece_notes(job, work), *_fixing_notes(job)] if work.pieces else []
+    if work.pieces and job.doorways is None:
+        notes.insert(0, NO_JOB)
     return Part("Trim", tuple(lines), tuple(notes), _uncovered(job, work))
 
 

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from shapely import Polygon
+
 from plankwright.application.buy_job import BuyJob
 from plankwright.application.plan_job import plan_job
 from plankwright.application.slab_advice import SlabJob
@@ -26,6 +28,7 @@ from plankwright.model.plan import Plan
 from plankwright.units import Unit, parse_unit
 
 SAME_ROOM = 0.001  # of its area
+JOB_BESIDE = "job.toml"  # as plans of parts have it in their folder
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +69,8 @@ def open_shopping(
 
     Parameters
     ----------
-    job : with a plan file, the job file it was made from.
+    job : with a plan file, the job file it was made from; else the ``job.toml`` beside the plan
+        file, if it is of the same room.
 
     Raises
     ------
@@ -81,12 +85,15 @@ def open_shopping(
         except InputError as error:
             raise error.at(str(path)) from None
         return _of_job(opened, made)
+    beside = path.with_name(JOB_BESIDE)
+    if job is None and beside.is_file() and _is_of_room(open_job(beside).room.outline, plan):
+        job = beside
     if job is None:
         read = unit or parse_unit(plan.unit, where=f"{path}: length_unit")
         return BuyJob(plan, usual_buying(read), read)
     opened = open_buy(job, feature=feature, unit=unit)
-    apart = opened.job.room.outline.symmetric_difference(plan.room).area
-    if apart > SAME_ROOM * plan.room.area:
+    if not _is_of_room(opened.job.room.outline, plan):
+        apart = opened.job.room.outline.symmetric_difference(plan.room).area
         raise InputError(
             f"the job file is of another room than {path.name}: the outlines differ by "
             f"{apart / 1e6:.2f} m2",
@@ -94,6 +101,12 @@ def open_shopping(
             remedy="Name the job file the plan was made from, or plan it again.",
         )
     return _of_job(opened, plan)
+
+
+def _is_of_room(outline: Polygon, plan: Plan) -> bool:
+    """Whether a job's outline is that of the room a plan was made for."""
+    apart = outline.symmetric_difference(plan.room).area
+    return bool(apart <= SAME_ROOM * plan.room.area)
 
 
 def _plan_in(path: Path) -> Plan | None:
