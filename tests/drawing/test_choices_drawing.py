@@ -47,13 +47,26 @@ def test_every_choice_has_its_drawing_and_its_words(scene: Scene, found: Choices
     assert scene.description.count(":") >= len(found.choices)
 
 
-def test_small_drawings_do_not_reach_into_each_other(scene: Scene) -> None:
+def drawn(scene: Scene) -> list[tuple[float, float, float, float]]:
+    """The rectangle round each choice's small drawing."""
     boxes = []
     for group in groups(scene).values():
-        texts = Scene(scene.width_mm, scene.height_mm, group.items, "cell").shapes()
-        points = [p for shape in texts for p in getattr(shape, "points", ()) or ()]
+        shapes = Scene(scene.width_mm, scene.height_mm, group.items, "cell").shapes()
+        points = [p for shape in shapes for p in getattr(shape, "points", ()) or ()]
         xs, ys = zip(*points, strict=True)
         boxes.append((min(xs), min(ys), max(xs), max(ys)))
+    return boxes
+
+
+def test_the_room_is_drawn_as_large_in_every_choice(scene: Scene) -> None:
+    """However long their words are; hatches end a hair inside or outside the walls."""
+    wide, *others = [right - left for left, _, right, _ in drawn(scene)]
+    assert others
+    assert others == pytest.approx([wide] * len(others), abs=0.2)
+
+
+def test_small_drawings_do_not_reach_into_each_other(scene: Scene) -> None:
+    boxes = drawn(scene)
     for i, one in enumerate(boxes):
         for other in boxes[i + 1 :]:
             apart = one[2] < other[0] or other[2] < one[0] or one[3] < other[1] or other[3] < one[1]

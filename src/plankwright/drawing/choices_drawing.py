@@ -1,7 +1,7 @@
 """The choices on one sheet: a small drawing of each, its figures and its reason, and the chart."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import shapely
 
@@ -38,11 +38,13 @@ def compose_choices(
     """
     width, height = PAPERS[paper]
     sheet = Frame(MARGIN_MM, MARGIN_MM, width - MARGIN_MM, height - MARGIN_MM)
+    cells = _cells(len(found.choices), sheet)
+    room_for = _most_lines(found.choices, cells[0].width)
     items = [
         *_head(found, name, sheet),
         *(
-            _cell(choice, cell, unit, room)
-            for choice, cell in zip(found.choices, _cells(len(found.choices), sheet), strict=True)
+            _cell(choice, cell, unit, room, room_for)
+            for choice, cell in zip(found.choices, cells, strict=True)
         ),
         *draw_charts(found, _chart_frame(sheet), unit),
     ]
@@ -82,13 +84,30 @@ def _chart_frame(sheet: Frame) -> Frame:
     return Frame(sheet.left, sheet.bottom - CHART_MM, sheet.right, sheet.bottom)
 
 
-def _cell(choice: Choice, frame: Frame, unit: Unit, room: Room | None) -> Group:
+def _heading(choice: Choice, width_mm: float) -> list[str]:
     head = f"{choice.number}  {carpenter_figure(choice.title)}"
-    heading = broken_lines(head, frame.width, bold=True)[:2]
+    return broken_lines(head, width_mm, bold=True)[:2]
+
+
+def _reason(choice: Choice, width_mm: float) -> list[str]:
+    return broken_lines(carpenter_figure(choice.reason), width_mm)
+
+
+def _most_lines(choices: Sequence[Choice], width_mm: float) -> tuple[int, int]:
+    """Lines of the longest heading and reason: room for these in all makes one scale of all."""
+    return (
+        max(len(_heading(choice, width_mm)) for choice in choices),
+        max(len(_reason(choice, width_mm)) for choice in choices),
+    )
+
+
+def _cell(
+    choice: Choice, frame: Frame, unit: Unit, room: Room | None, room_for: tuple[int, int]
+) -> Group:
+    heading, reason = _heading(choice, frame.width), _reason(choice, frame.width)
     figures = [figures_line(choice, unit), joints_line(choice, unit)]
-    reason = broken_lines(carpenter_figure(choice.reason), frame.width)
-    below = frame.bottom - (len(figures) + len(reason)) * LINE_MM
-    upper = frame.top + len(heading) * LINE_MM + 1.0
+    below = frame.bottom - (len(figures) + room_for[1]) * LINE_MM
+    upper = frame.top + room_for[0] * LINE_MM + 1.0
     drawing = Frame(frame.left, upper, frame.right, below - 1.0)
     return Group(
         (
