@@ -3,7 +3,7 @@
 ``python -m benchmarks.page [start|load|drag|fuzz ...]``: needs chromium and what the tests need.
 Frames are counted while the start line is dragged, one movement a frame, on a desktop profile and
 on one with the main thread slowed four times and three pixels to the point. Answers are the times
-of ``/api/plan-now`` as the browser saw them, and until all pieces of the answer were drawn;
+of ``/api/plan-moving`` as the browser saw them, and until all pieces of the answer were drawn;
 beside them the processor's time that the server took for each, which does not depend on what else
 the machine has to do. Nothing here asserts a time.
 """
@@ -78,7 +78,7 @@ DRAG = """async (frames) => {
     watch.disconnect();
     send('pointerup', 0);
     const asked = performance.getEntriesByType('resource')
-        .filter((one) => one.name.endsWith('/api/plan-now'));
+        .filter((one) => one.name.endsWith('/api/plan-moving'));
     const shown = asked.flatMap((one) => {
         const mark = drawn.find((mark) => mark.startTime > one.responseEnd);
         return mark ? [mark.startTime - one.startTime] : [];

@@ -30,6 +30,33 @@ def test_dragging_the_start_line_plans_again_and_can_be_undone(
         assert she.troubles == []
 
 
+def test_rows_move_with_the_hand_and_pieces_come_back_where_it_rests(
+    browser: Browser, address: str
+) -> None:
+    with person(browser, address) as she:
+        demo_job(she)
+        grip, pieces, rows = she.at("[role=slider].grip"), she.at(".pieces"), she.at(".moving path")
+        before = grip.get_attribute("aria-valuetext") or ""
+        count = pieces.locator(".piece").count()
+        box = grip.bounding_box()
+        assert box is not None
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        she.page.mouse.move(x, y)
+        she.page.mouse.down()
+        she.page.mouse.move(x, y + 14, steps=4)
+        expect(pieces).to_be_hidden()
+        expect(rows.first).to_have_attribute("d", re.compile("^M.*Z$"))
+        assert rows.count() < count
+        she.page.mouse.move(x, y, steps=4)  # back to where it was: nothing is changed
+        expect(grip).to_have_attribute("aria-valuetext", before)
+        she.page.mouse.up()
+        expect(pieces).to_be_visible()
+        expect(rows).to_have_count(0)
+        assert pieces.locator(".piece").count() == count
+        expect(she.at("#proof")).to_contain_text("needs fewer")
+        assert she.troubles == []
+
+
 def test_only_pieces_that_changed_are_touched(browser: Browser, address: str) -> None:
     with person(browser, address) as she:
         new_room(she, ["120", "100", "120", "100"])

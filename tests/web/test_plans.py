@@ -30,6 +30,25 @@ def test_the_start_line_follows_the_wish(client: httpx.Client) -> None:
     assert picture["figures"]["first_row_mm"] == 100.0
 
 
+def test_a_moving_plan_is_the_same_floor_drawn_row_by_row(client: httpx.Client) -> None:
+    wished = {**ROOM, "laying": {"first_row": "100 mm"}}
+    moving = client.post("/api/plan-moving", json={"document": wished}).json()
+    assert moving["figures"]["first_row_mm"] == 100.0
+    # (2984 - 100) / 192 = 15.02: 16 more rows, each of a starter and an end piece at least
+    assert len(moving["rows"]) >= 17
+    drawn = [
+        [float(number) for number in ring.replace("M", "").split()]
+        for _, path in moving["rows"]
+        for ring in path.split("Z")[:-1]
+    ]
+    assert len(drawn) == moving["figures"]["pieces"]
+    xs = [x for ring in drawn for x in ring[::2]]
+    ys = [y for ring in drawn for y in ring[1::2]]
+    assert (min(xs), max(xs), min(ys), max(ys)) == (8.0, 3992.0, -2992.0, -8.0)  # less the gap
+    again = client.post("/api/plan-moving", json={"document": wished})
+    assert again.json() == moving
+
+
 def test_the_best_plan_is_followed_until_it_is_proven(client: httpx.Client) -> None:
     work = client.post("/api/plan", json={"document": ROOM}).json()
     with client.stream("GET", f"/api/work/{work['id']}/progress") as told:

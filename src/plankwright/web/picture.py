@@ -50,6 +50,23 @@ def picture_of(plan: Plan, *, live: bool = False) -> dict[str, Any]:
     }
 
 
+def moving_picture_of(plan: Plan) -> dict[str, Any]:
+    """What changes while the start line is dragged: the figures, and the pieces row by row."""
+    return {"figures": figures_of(plan, live=True), "rows": paths_of(plan)}
+
+
+def paths_of(plan: Plan) -> list[list[str]]:
+    """For each row the pieces of each kind as one path of an SVG: kind and path.
+
+    Points are whole millimeters, y down: exact enough for what moves.
+    """
+    kinds, paths = piece_kinds(plan), dict[tuple[int, str], list[str]]()
+    for piece, rings in zip(plan.pieces, rings_of_all(plan, (1.0, -1.0)), strict=True):
+        path = paths.setdefault((piece.row, kinds[piece.id]), [])
+        path += [f"M{' '.join(map(str, ring))}Z" for ring in rings]
+    return [[kind, "".join(path)] for (_, kind), path in paths.items()]
+
+
 def laying_of(plan: Plan) -> dict[str, Any]:
     """Direction and start line, with what the page needs to draw and drag the line."""
     laying = plan.laying
@@ -73,12 +90,12 @@ def rings_of(shape: Polygon) -> list[Ring]:
     ]
 
 
-def rings_of_all(plan: Plan) -> list[list[Ring]]:
-    """The rings of every piece, see :func:`rings_of`."""
+def rings_of_all(plan: Plan, scale: tuple[float, float] = (TENTHS, TENTHS)) -> list[list[Ring]]:
+    """The rings of every piece, see :func:`rings_of`; ``scale`` is that of x and y."""
     outlines = np.array([piece.outline for piece in plan.pieces], dtype=np.object_)
     rings, piece_of = shapely.get_rings(outlines, return_index=True)
     points, ring_of = shapely.get_coordinates(rings, return_index=True)
-    flat = np.rint(points * TENTHS).astype(int).ravel().tolist()
+    flat = np.rint(points * scale).astype(int).ravel().tolist()
     ends = np.cumsum(2 * np.bincount(ring_of, minlength=len(rings))).tolist()
     found: list[list[Ring]] = [[] for _ in plan.pieces]
     for piece, begin, end in zip(piece_of.tolist(), [0, *ends], ends, strict=False):

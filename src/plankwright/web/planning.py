@@ -28,10 +28,13 @@ from plankwright.optimize.bounds import Bound
 from plankwright.optimize.instance import Instance
 from plankwright.optimize.solution import Solution
 from plankwright.optimize.solve import WHILE_DRAGGING, Aim, Effort, never, solve
+from plankwright.web.picture import moving_picture_of
 
 PLANNED = ("job", "room", "board", "rules", "laying")
 SLAB = (*PLANNED[:4], "slab", "air")
+MOVING = replace(WHILE_DRAGGING, looks=1)  # a step of the hand later it is out of date
 MOST_KEPT = 32
+MOST_MOVING = 200  # a board's width, a millimeter at a time
 MOST_BOARDS = 10_000
 MOST_HEIGHTS = 900
 
@@ -95,6 +98,7 @@ class Planning:
     def __init__(self) -> None:
         self._jobs: Remembered[str, Job] = Remembered()
         self._solved = Solved()
+        self._moving: Remembered[str, bytes] = Remembered(MOST_MOVING)
         self._best: Remembered[str, Plan] = Remembered()
         self._advice: Remembered[str, SlabReport] = Remembered()
 
@@ -107,6 +111,19 @@ class Planning:
             with field, value and remedy.
         """
         return plan_job(self.job(document), effort=WHILE_DRAGGING, solver=self._solved)
+
+    def moving(self, document: Document) -> bytes:
+        """What the page draws of a checked plan while its start line is dragged, as JSON.
+
+        It is remembered: a line is dragged to and fro.
+        """
+        key = _key(document)
+        found = self._moving.get(key)
+        if found is None:
+            plan = plan_job(self.job(document), effort=MOVING, solver=self._solved)
+            found = as_json(moving_picture_of(plan))
+            self._moving.put(key, found)
+        return found
 
     def best(self, document: Document, stop: Callable[[], bool] = never) -> Plan:
         """The best plan, with its proof; a search that was stopped is not remembered."""

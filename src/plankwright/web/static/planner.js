@@ -33,19 +33,20 @@ export class Planner {
     this.numbers = 0;
     this.shown = 0;
     this.now = latest(
-      (asked) => this.ask(asked.document),
+      (asked) => this.ask(asked),
       (raw, asked) => {
         this.shown = asked.number;
-        this.take(raw, 'now');
+        if (asked.moving) this.move(raw);
+        else this.take(raw, 'now');
       },
       (error) => this.fail(error),
     );
   }
 
-  /** @param {any} document */
-  async ask(document) {
+  /** @param {{document: any, moving: boolean}} asked */
+  async ask({ document, moving }) {
     const begun = performance.now();
-    const raw = await call('POST', '/api/plan-now', { document });
+    const raw = await call('POST', moving ? '/api/plan-moving' : '/api/plan-now', { document });
     this.answers.push(performance.now() - begun);
     return raw;
   }
@@ -95,14 +96,33 @@ export class Planner {
   /** While something is dragged: an answer at once, nothing kept. @param {any} laying */
   drag(laying) {
     this.stop();
+    this.tried = ''; // what is shown soon is no document's plan
     const { document } = this.bench.job;
-    this.askNow({ ...document, laying: { ...document.laying, ...laying } });
+    this.askNow({ ...document, laying: { ...document.laying, ...laying } }, true);
   }
 
-  /** @param {any} document */
-  askNow(document) {
+  /** The start line was let go, and the document may be what it was before. */
+  rested() {
+    if (this.tried === '') this.plan(this.bench.job.document);
+  }
+
+  /** @param {any} document @param {boolean} [moving] */
+  askNow(document, moving = false) {
     this.numbers += 1;
-    this.now({ document, number: this.numbers });
+    this.now({ document, moving, number: this.numbers });
+  }
+
+  /**
+   * While the start line is dragged its rows and figures are drawn, nothing more.
+   * @param {{rows: [string, string][], figures: any}} moving
+   */
+  move({ rows, figures }) {
+    const { bench } = this;
+    if (!bench.chalk.held || !this.picture) return;
+    this.state = 'now';
+    this.picture = { ...this.picture, figures };
+    bench.pieces.move(rows);
+    bench.step.live?.(bench);
   }
 
   /** When the hand has rested for a while, look for the proven plan. */

@@ -1,4 +1,7 @@
-/** The pieces of a plan: only what changed is touched, and never so much that a frame is lost. */
+/**
+ * The pieces of a plan: only what changed is touched, and never so much that a frame is lost.
+ * While the start line is dragged they are drawn row by row, all of one kind as one path.
+ */
 
 import { s } from '../dom.js';
 import { words } from '../strings.js';
@@ -8,10 +11,7 @@ import { pathOf } from './stage.js';
 /** @typedef {import('./picture.js').Piece} Piece */
 /** @typedef {import('./picture.js').Picture} Picture */
 
-/** Time spent on pieces in a frame; less on a device that loses frames by it. */
-const [LEAST_MS, MOST_MS] = [0.5, 4];
-const LOST_MS = 20; // from frame to frame: one was lost
-const NEAR = 1.5; // tenths of a millimeter: a corner that moved no more stays as it is drawn
+const MOST_MS = 4; // time spent on pieces in a frame
 const DRAWN = 'pieces-drawn';
 const LETTER_PX = 15;
 
@@ -25,7 +25,7 @@ export class PieceLayer {
     this.isHeld = isHeld;
     this.stage = stage;
     this.pick = pick;
-    /** @type {Map<string, {path: SVGPathElement, rings: number[][], look: string}>} */
+    /** @type {Map<string, {path: SVGPathElement, shape: string, look: string}>} */
     this.drawn = new Map();
     /** @type {Map<string, Piece>} */
     this.pieces = new Map();
@@ -34,21 +34,16 @@ export class PieceLayer {
     /** @type {Map<string, string>} */
     this.looks = new Map();
     this.group = s('g', { class: 'pieces', tabindex: 0, role: 'group', 'aria-label': words.piece.all });
+    this.rows = s('g', { class: 'moving', 'aria-hidden': 'true' });
     this.at = '';
     this.letters = s('g', { 'aria-hidden': 'true' });
-    stage.boards.append(this.group);
+    stage.boards.append(this.group, this.rows);
     stage.marks.append(this.letters);
     /** @type {import('./picture.js').Laying | null} */
     this.laying = null;
-    /** @type {import('./picture.js').Laying | null} the one in which nothing is shifted */
-    this.unshifted = null;
-    /** Pieces are drawn where they lie less this [tenths of a millimeter]. */
-    this.shift = { x: 0, y: 0 };
     /** @type {import('./stage.js').Bounds[]} fixed things, on which no number stands */
     this.avoid = [];
     this.frame = 0;
-    this.before = 0;
-    this.budget = MOST_MS;
     this.resting = 0;
     this.listen();
     stage.addEventListener('scale', () => this.letter());
@@ -89,7 +84,6 @@ export class PieceLayer {
   /** @param {Picture | null} picture */
   show(picture) {
     this.laying = picture?.laying ?? null;
-    this.follow();
     this.pieces = new Map((picture?.pieces ?? []).map((piece) => [piece.id, piece]));
     for (const id of this.pieces.keys()) this.waiting.add(id);
     for (const id of this.drawn.keys()) if (!this.pieces.has(id)) this.waiting.add(id);
@@ -97,17 +91,36 @@ export class PieceLayer {
     this.begin();
   }
 
-  /** Move all pieces with the start line, so that only those that change must be drawn. */
-  follow() {
-    const [laying, begun] = [this.laying, this.unshifted];
-    if (!laying || laying.row_angle_deg !== begun?.row_angle_deg || laying.laid !== begun.laid) {
-      this.unshifted = laying;
-      this.shift = { x: 0, y: 0 };
-    } else {
-      const { x, y } = axesOf(laying).room(0, laying.start_line_mm - begun.start_line_mm);
-      this.shift = { x: 10 * x, y: 10 * y };
-    }
-    this.group.setAttribute('transform', `translate(${this.shift.x / 10} ${-this.shift.y / 10})`);
+  /**
+   * Draw these instead while something moves: few paths, all changed in one frame.
+   * @param {[string, string][]} rows kind and path of what lies in a row
+   */
+  move(rows) {
+    cancelAnimationFrame(this.frame);
+    this.frame = 0;
+    this.group.style.display = 'none';
+    if (this.letters.firstChild) this.letters.replaceChildren();
+    while (this.rows.childElementCount > rows.length) this.rows.lastChild?.remove();
+    while (this.rows.childElementCount < rows.length) this.rows.append(s('path'));
+    rows.forEach(([kind, path], i) => {
+      const element = this.rows.children[i];
+      element.setAttribute('class', `piece ${kind}`);
+      element.setAttribute('d', path);
+    });
+    this.drawnNow();
+  }
+
+  /** The pieces are drawn: they take the place of the rows that moved. */
+  settle() {
+    this.rows.replaceChildren();
+    this.group.style.display = '';
+    this.drawnNow();
+    this.rest();
+  }
+
+  drawnNow() {
+    performance.clearMarks(DRAWN);
+    performance.mark(DRAWN); // for the benchmark
   }
 
   /**
@@ -127,22 +140,14 @@ export class PieceLayer {
   /** Bring waiting pieces up to date for some milliseconds, then let the frame be painted. */
   work() {
     this.frame = 0;
-    const now = performance.now();
-    const lost = now - this.before > LOST_MS;
-    this.before = now;
-    this.budget = Math.min(MOST_MS, Math.max(LEAST_MS, this.budget * (lost ? 0.6 : 1.1)));
-    const end = now + this.budget;
+    const end = performance.now() + MOST_MS;
     for (const id of this.waiting) {
       this.waiting.delete(id);
       this.update(id);
       if (performance.now() > end) break;
     }
     if (this.waiting.size) this.begin();
-    else {
-      performance.clearMarks(DRAWN);
-      performance.mark(DRAWN); // for the benchmark
-      this.rest();
-    }
+    else this.settle();
   }
 
   /** @param {string} id */
@@ -155,22 +160,14 @@ export class PieceLayer {
       return;
     }
     const look = `piece ${piece.kind} ${this.looks.get(id) ?? ''}`;
-    const entry = old ?? { path: s('path', { 'data-id': id }), rings: [], look: '' };
-    if (!this.isDrawn(entry.rings, piece.rings)) {
-      entry.rings = piece.rings.map((ring) => ring.map((at, i) => Math.round(at - (i % 2 ? this.shift.y : this.shift.x))));
-      entry.path.setAttribute('d', pathOf(entry.rings));
-    }
+    const entry = old ?? { path: s('path', { 'data-id': id }), shape: '', look: '' };
+    const shape = pathOf(piece.rings);
+    if (entry.shape !== shape) entry.path.setAttribute('d', shape);
+    entry.shape = shape;
     if (entry.look !== look) entry.path.setAttribute('class', look);
     if (!old || (entry.look !== look && this.looks.has(id))) this.group.append(entry.path);
     entry.look = look;
     this.drawn.set(id, entry);
-  }
-
-  /** Whether rings are drawn already, where the shift puts them. @param {number[][]} drawn @param {number[][]} rings */
-  isDrawn(drawn, rings) {
-    const { x, y } = this.shift;
-    return drawn.length === rings.length && rings.every((ring, k) => ring.length === drawn[k].length
-      && ring.every((at, i) => Math.abs(at - (i % 2 ? y : x) - drawn[k][i]) <= NEAR));
   }
 
   /** When the hand rests: letters of offcuts and row numbers come back. */

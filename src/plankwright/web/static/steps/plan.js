@@ -151,5 +151,6 @@ function listen(bench) {
   chalk.addEventListener('move', () => bench.planner.drag({ first_row: first() }));
   chalk.addEventListener('rest', () => {
     bench.job.change('first row', (document) => { (document.laying ??= {}).first_row = first(); });
+    bench.planner.rested();
   });
 }
