@@ -1,12 +1,13 @@
 """The reference pages are those made from the code, and leave nothing out."""
 
+import inspect
 import re
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
 import typer.main
-from docs.build import PAGES, REFERENCE
+from docs.build import PAGES, REFERENCE, ROOT
 
 from plankwright import api
 from plankwright.checker.verdict import FAULT_CODES
@@ -41,6 +42,11 @@ def test_every_command_and_option_is_documented() -> None:
     sections = page("commands.md").split("\n## ")
     for name, command in commands(typer.main.get_command(app), "plankwright"):
         [section] = [text for text in sections if re.match(rf"`{name}( [^a-z][^`]*)?`", text)]
+        says = inspect.cleandoc(command.help or "").partition("\n\n")[0]
+        assert len(says.split()) > 2, name
+        assert says.endswith((".", ":", ")")), (name, says)
+        for argument in (part for part in command.params if part.param_type_name == "argument"):
+            assert argument.help, (name, argument.name)
         for option in (part for part in command.params if part.param_type_name == "option"):
             assert option.name == "help" or f"`{option.opts[0]}" in section, (name, option.name)
             assert option.name == "help" or option.help, (name, option.name)
@@ -56,6 +62,17 @@ def test_every_code_is_documented(name: str, codes: dict[str, str]) -> None:
     for code, sentence in codes.items():
         assert any(line.startswith(f"| `{code}` | {sentence} |") for line in lines), code
         assert sentence.endswith(".")
+
+
+def test_every_code_that_is_said_is_one_of_those() -> None:
+    """A finding of another code cannot be made; here it is seen though no test comes by."""
+    said = {
+        code
+        for path in (ROOT / "src").rglob("*.py")
+        for code in re.findall(r'\bFinding\(\s*"([^"]*)"', path.read_text(encoding="utf-8"))
+    }
+    assert len(said) > 30
+    assert said <= {*CODES}
 
 
 def test_every_key_of_the_plan_file_is_documented() -> None:
