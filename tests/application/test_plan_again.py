@@ -116,9 +116,10 @@ def test_rows_turned_at_a_spline_are_planned_again() -> None:
         assert {row.row for row in answer.plan.rows if row.turned} == {1, 2, 3, 4}
         verdict = check_plan(answer.plan)
         assert verdict.ok, verdict.faults[:3]
-    with pytest.raises(InputError, match="beyond the spline is begun") as told:
+    with pytest.raises(InputError, match="beyond the spline and is only half laid") as told:
         again(plan, room, FloorState(laid_up_to(plan, ahead + 1), shelf=()))
     assert told.value.where == "row 4"
+    assert told.value.remedy.startswith("Lay this row to its end as its cards say, or take up")
 
 
 @pytest.mark.parametrize("name", ROOMS)

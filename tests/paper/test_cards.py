@@ -7,10 +7,18 @@ import shapely
 from tests.paper.card_reader import Laid, lay_by_cards, text_of_cards
 from tests.paper.jobs import JOBS, material
 
+from plankwright.application.buy_job import BuyJob
+from plankwright.application.plan_room import Effort, plan_room
+from plankwright.files.buy_file import usual_buying
 from plankwright.geometry.frame import Frame
+from plankwright.model.board import Board
 from plankwright.model.plan import Piece, Plan
+from plankwright.model.wishes import Wishes
+from plankwright.paper.blocks import Words
 from plankwright.paper.cards import cards_sheet
+from plankwright.paper.material import Material
 from plankwright.paper.press import press
+from plankwright.testing.zoo import rectangle
 from plankwright.units import TAPE_MARK_MM
 
 
@@ -66,3 +74,23 @@ def test_a_reader_of_the_cards_gets_every_end_and_letter_right(name: str) -> Non
         planned[wanted.board].add(wanted.id)
     assert sorted(map(sorted, boards.values())) == sorted(map(sorted, planned.values()))
     assert len(boards) == plan.boards.used
+
+
+def begun_within(begin_row: int | None) -> str:
+    """What stands above the cards of a room whose lock takes a spline."""
+    board = Board(1285.0, 192.0, start_side="groove", spline=True)
+    plan = plan_room(
+        rectangle(), board, wishes=Wishes(begin_row=begin_row), effort=Effort(moves=0, prove=False)
+    )
+    sheet = cards_sheet(Material(BuyJob(plan, usual_buying("mm"), "mm"), "A4"))
+    return " ".join(block.text for block in sheet.blocks if isinstance(block, Words))
+
+
+def test_cards_say_first_where_laying_begins_and_when_the_spline_goes_in() -> None:
+    told = begun_within(5)
+    assert "the groove side of every board but the turned ones toward that wall" in told
+    assert "Begin with row 5, along a line snapped for it, not with row 1." in told
+    assert (
+        "Last come rows 4 to 1, turned end for end, after the spline is set in the groove of row 5."
+    ) in told
+    assert "Begin with" not in begun_within(None)

@@ -158,9 +158,11 @@ def _lie(
             stretch = _stretch_at(stretches, row, (u0 + u1) / 2.0 + shift, pieces[0].id)
             if plan.is_turned(pieces[0]) and len(laid) < last[row, number]:
                 raise InputError(
-                    "a row beyond the spline is begun, and cannot be planned again half way",
+                    f"row {row} lies beyond the spline and is only half laid: it begins at the "
+                    "other end, so what is left of it cannot be planned again",
                     where=f"row {row}",
-                    remedy="Finish it as planned, or lift it.",
+                    remedy="Lay this row to its end as its cards say, or take up the pieces of it "
+                    "that lie and enter each as lifted; then plan again.",
                 )
             is_last = seat == last[row, number]
             if not is_last:

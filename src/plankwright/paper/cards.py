@@ -10,9 +10,12 @@ from plankwright.application.told import counted
 from plankwright.drawing.board_picture import compose_board
 from plankwright.guide.card_words import words_of
 from plankwright.guide.cards import Card, StretchCard, stretch_cards
+from plankwright.model.plan import Plan
 from plankwright.paper.blocks import CardPiece, LayingCard, Sheet, Words
 from plankwright.paper.material import Material
 from plankwright.paper.shape_words import shape_words
+from plankwright.plan.laying_legs import legs_of
+from plankwright.plan.turned_rows import spline_runs
 
 HOW_TO = (
     "One card for each row, from its near end to its far end. Take, cut and keep as it says, put "
@@ -40,10 +43,25 @@ def _laying(material: Material) -> str:
     near = board.near_end(laying.laid)
     if near is None:
         return f"{told}."
+    every = "every board but the turned ones" if spline_runs(plan) else "every board"
     return (
-        f"{told}, the {board.start_side} side of every board toward that wall, its {near} end "
-        "where the row begins (the near end)."
+        f"{told}, the {board.start_side} side of {every} toward that wall, its {near} end "
+        f"where the row begins (the near end).{_begin_within(plan)}"
     )
+
+
+def _begin_within(plan: Plan) -> str:
+    """Where a floor begins within the room: its line, and the rows that are laid last."""
+    legs = legs_of(plan)
+    last = [leg for leg in legs if leg.backwards or leg.turned]
+    if not last:
+        return ""
+    row = legs[0].rows[0]
+    told = f" Begin with row {row}, along a line snapped for it, not with row 1. Last come "
+    told += "; ".join(leg.words() for leg in last)
+    if runs := spline_runs(plan):
+        told += f", after the spline is set in the groove of row {runs[0].row}"
+    return f"{told}."
 
 
 def _card(material: Material, stretch: StretchCard) -> LayingCard:
