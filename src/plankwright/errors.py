@@ -14,6 +14,9 @@ What is merely odd in a person's data is not an exception but a
 :class:`plankwright.model.findings.Finding`.
 """
 
+from collections.abc import Callable, Sequence
+from typing import Self
+
 
 class PlankwrightError(Exception):
     """Root of everything this package raises on purpose."""
@@ -28,15 +31,32 @@ class InputError(PlankwrightError, ValueError):
     where : file and field, such as ``"job.toml: board.length"``; may be empty.
     value : the offending value as it was given, or None.
     remedy : what to do about it.
+    lengths_mm : lengths for the places ``{0}``, ``{1}`` … of the message [mm], told in
+        millimeters until :meth:`told` is asked for another unit.
+    value_mm : instead of ``value``: an offending length [mm].
     """
 
     def __init__(
-        self, message: str, *, where: str = "", value: object = None, remedy: str = ""
+        self,
+        message: str,
+        *,
+        where: str = "",
+        value: object = None,
+        remedy: str = "",
+        lengths_mm: Sequence[float] = (),
+        value_mm: float | None = None,
     ) -> None:
-        self.message = message
+        self._said, self._lengths_mm, self._value_mm = message, tuple(lengths_mm), value_mm
         self.where = where
-        self.value = value
         self.remedy = remedy
+        self._write(_in_mm, value)
+
+    def _write(self, length: Callable[[float], str], value: object) -> None:
+        """Message and value with every length written by ``length``."""
+        self._length = length
+        written = map(length, self._lengths_mm)
+        self.message = self._said.format(*written) if self._lengths_mm else self._said
+        self.value = value if self._value_mm is None else length(self._value_mm)
         super().__init__(self.__str__())
 
     def __str__(self) -> str:
@@ -45,10 +65,26 @@ class InputError(PlankwrightError, ValueError):
         remedy = f" {self.remedy}" if self.remedy else ""
         return f"{place}{self.message}{got}{'.' if remedy else ''}{remedy}"
 
-    def at(self, where: str) -> "InputError":
+    def at(self, where: str) -> Self:
         """The same error, told at a place: an outer place goes before the inner one."""
         place = f"{where}: {self.where}" if where and self.where else where or self.where
-        return type(self)(self.message, where=place, value=self.value, remedy=self.remedy)
+        return self._like(place, self._length)
+
+    def told(self, length: Callable[[float], str]) -> Self:
+        """The same error, its lengths written by ``length``."""
+        return self._like(self.where, length)
+
+    def _like(self, where: str, length: Callable[[float], str]) -> Self:
+        like = type(self)(
+            self._said,
+            where=where,
+            value=self.value,
+            remedy=self.remedy,
+            lengths_mm=self._lengths_mm,
+            value_mm=self._value_mm,
+        )
+        like._write(length, self.value)
+        return like
 
 
 class LengthError(InputError):
@@ -88,6 +124,10 @@ class RangeError(PlankwrightError, ValueError):
 
 class PlanFaultError(PlankwrightError):
     """The independent checker refused a plan of our own making: please report it."""
+
+
+def _in_mm(mm: float) -> str:
+    return f"{mm:.1f}".removesuffix(".0") + " mm"
 
 
 def shorten(value: object, limit: int = 60) -> str:

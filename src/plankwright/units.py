@@ -11,10 +11,12 @@ two ways (``3,740``) is refused, never guessed.
 import math
 import re
 import unicodedata
+from collections.abc import Iterator
+from contextlib import contextmanager
 from fractions import Fraction
 from typing import Literal, get_args
 
-from plankwright.errors import LengthError
+from plankwright.errors import InputError, LengthError
 
 Unit = Literal["mm", "cm", "m", "in", "ft"]
 Rounding = Literal["down", "up", "nearest"]
@@ -341,6 +343,29 @@ def format_length(
     decimals = {"mm": 0, "cm": 1, "m": 3}[unit]
     figure = f"{float(size / MM_PER[unit]):.{decimals}f}"
     return f"{sign}{figure} {unit}" if with_unit else sign + figure
+
+
+@contextmanager
+def told_in(unit: Unit) -> Iterator[None]:
+    """What is refused inside tells its lengths in a unit.
+
+    >>> try:
+    ...     with told_in("in"):
+    ...         raise InputError("must be from 0 to {0}", lengths_mm=[1000.0], value_mm=2286.0)
+    ... except InputError as error:
+    ...     print(error)
+    must be from 0 to 39 3/8" (got '90"')
+    """
+    try:
+        yield
+    except InputError as error:
+        raise error.told(lambda mm: _told(mm, unit)) from None
+
+
+def _told(mm: float, unit: Unit) -> str:
+    """On the tape's marks, but for what is smaller than one of them or no number."""
+    told = format_length(mm, unit) if math.isfinite(mm) else ""
+    return told if told and (mm == 0.0 or round_to_tape(mm, unit) != 0) else f"{mm:g} mm"
 
 
 def format_area(square_m: float, unit: Unit) -> str:

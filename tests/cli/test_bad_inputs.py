@@ -139,7 +139,7 @@ FIELDS = [
         "[rules]\ngap = 1600",
         "job.toml: rules.gap",
         "leave no floor",
-        "1600.0",
+        "1600 mm",
     ),
     job("no gap", "[rules]\ngap = true", "rules.gap", "not a length", "True"),
     job("piece longer than a board", "[rules]\nshortest_piece = 1300", "shortest_piece", "longer"),
@@ -169,7 +169,7 @@ FIELDS = [
         "[[room.door]]\nwall='B-C'\nfrom_corner=0\nwidth=3100",
         "room: door #1.width",
         "its wall, which is 3000 mm long",
-        "3100.0",
+        "3100 mm",
     ),
     job(
         "door in no wall",
@@ -183,7 +183,7 @@ FIELDS = [
         "[[room.door]]\nwall='B-C'\nfrom_corner=0\nwidth=0",
         "doorway in B-C",
         "width above 0",
-        "0.0",
+        "0 mm",
     ),
 ]
 
@@ -195,7 +195,7 @@ OPTIONS = [
         "[room]\noutline = [[0, 0], [4000, 0], [4000, 180], [0, 180]]\n",
         "hall.toml: board.width",
         "wider than the room, which is 180 mm across",
-        "192.0",
+        "192 mm",
     ),
     option("negative gap", ["--gap=-8"], "--gap", "negative", "-8"),
     option("ambiguous shortest", ["--shortest", "1,285"], "--shortest", "two ways", "1,285"),

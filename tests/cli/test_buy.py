@@ -72,11 +72,11 @@ def test_a_plan_file_says_the_same_of_boards_as_its_job(
         ("[buy.film]\naim = 'none'\n", "buy.film.aim", "not one of the words"),
         ("[buy.trim]\nthickness = 0\n", "buy.trim.thickness", "above 0"),
         ("[[buy.trim.stock]]\nlength = 200\n", "buy.trim.stock", "too short"),
-        ("[[buy.trim.stock]]\nlength = 20\n", "length", "100 mm to 20 m"),
+        ("[[buy.trim.stock]]\nlength = 20\n", "length", "100 mm to 20000 mm"),
         ("[buy.tools]\nown = ['pullbar']\n", "buy.tools.own", "pull bar"),
         ("[buy.rates]\nboard = -1\n", "buy.rates.board", "from 0"),
         ("[buy.prices]\n'pull bar' = '1,50'\n", "buy.prices", "not a number"),
-        ("[buy]\nspacing = 1\n", "buy.spacing", "50 to 5000"),
+        ("[buy]\nspacing = 1\n", "buy.spacing", "50 mm to 5000 mm"),
     ],
 )
 def test_bad_input(

@@ -132,7 +132,11 @@ def test_a_door_may_be_measured_from_either_corner() -> None:
         (ROOM + "[board]\nlength = 1000", "board", "give length and width"),
         (ROOM + "[board]\nlength = -3\nwidth = 100", "board.length", "cannot be negative"),
         (ROOM + "[board]\nlength = 0\nwidth = 100", "board.length", "must be from 50"),
-        (ROOM + "[board]\nlength = 9999\nwidth = 3500", "board.width", "must be from 10 to 2000"),
+        (
+            ROOM + "[board]\nlength = 9999\nwidth = 3500",
+            "board.width",
+            "must be from 10 mm to 2000 mm",
+        ),
         (ROOM + "[board]\nper_pack = 'eight'", "board.per_pack", "valid integer"),
         (ROOM + "[board]\nper_pack = 0", "board.per_pack", "from 1 to 1000"),
         (ROOM + "[board]\nend_lock = 'magnet'", "board.end_lock", "not one of the words"),
@@ -166,6 +170,34 @@ def test_says_what_is_wrong_and_where(text: str, where: str, words: str) -> None
     error = refused(text)
     assert where in error.where
     assert words in str(error)
+
+
+TAPE = """[job]
+unit = "in"
+[room]
+walls = { A-B = 200, B-C = 100, C-D = 200, D-A = 100 }
+angles = "square"
+"""
+
+
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [
+        ("[[room.door]]\nwall='A-B'\nfrom_corner=190\nwidth=32", 'which is 200" long here (got'),
+        ("[room.gaps]\nA-B = 90", "0 to 39 3/8\" (got '90\"')"),  # 1000 / 25.4 = 39.37
+        ("[[room.break]]\nfrom=[9,0]\nto=[9,100]\nstem=20", '0.1 mm to 7 7/8"'),
+        ("[room.string_lines.A-B]\noffsets=[[300, 1]]", 'lies 300" along a wall of 200"'),
+        ("[board]\nwidth = 50\nlength = 400", 'from 1 15/16" to 393 11/16"'),
+        ("[board]\nwidth = 101\nlength = 120", 'from 3/8" to 78 3/4"'),
+        ("[rules]\nkerf = 500", 'from 0 to 393 11/16"'),
+        ("[rules]\nshortest_piece = 80", 'longer than a board, which is 50 9/16"'),
+    ],
+)
+def test_what_is_refused_is_told_in_the_unit_of_the_job(more: str, words: str) -> None:
+    error = refused(TAPE + more)
+    assert words in str(error)
+    assert " mm " not in str(error).replace("0.1 mm", "")
+    assert words in str(error.at("elsewhere"))
 
 
 def test_a_board_wider_than_the_room_is_refused() -> None:

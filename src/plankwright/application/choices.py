@@ -21,6 +21,7 @@ from plankwright.model.wishes import Prefer, Wishes
 from plankwright.optimize.solve import WHILE_DRAGGING, Effort, never
 from plankwright.plan.candidates import Candidate, candidates, from_other_side
 from plankwright.plan.planner import Task, make_plan
+from plankwright.units import told_in
 
 FEWEST, MOST = 3, 6
 WITH_CARE = Effort(moves=1_000, looks=15)
@@ -138,12 +139,13 @@ def find_choices(
     floor = build_floor(job.room, job.rules)
     found = candidates(job.room, floor, job.board, job.rules, job.wishes)
     if not found:
-        raise InputError(
-            "the gaps leave no floor at all",
-            where="rules.gap",
-            value=job.rules.gap_mm,
-            remedy="Check the gaps, the room's corners and their units.",
-        )
+        with told_in(job.unit):
+            raise InputError(
+                "the gaps leave no floor at all",
+                where="rules.gap",
+                value_mm=job.rules.gap_mm,
+                remedy="Check the gaps, the room's corners and their units.",
+            )
     looks: list[_Look] = []
     for one in found:
         if looks and stop():

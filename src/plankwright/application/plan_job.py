@@ -11,6 +11,7 @@ from plankwright.model.job import Job
 from plankwright.model.plan import Plan
 from plankwright.optimize.solve import Effort, never, solve
 from plankwright.plan.planner import Solver
+from plankwright.units import told_in
 
 
 def plan_job(
@@ -34,12 +35,13 @@ def plan_job(
     PlanFaultError : the checker refused the plan: a defect of this program.
     """
     if build_floor(job.room, job.rules).parts.is_empty:
-        raise InputError(
-            "the gaps leave no floor at all",
-            where="rules.gap",
-            value=job.rules.gap_mm,
-            remedy="Check the gaps, the room's corners and their units.",
-        )
+        with told_in(job.unit):
+            raise InputError(
+                "the gaps leave no floor at all",
+                where="rules.gap",
+                value_mm=job.rules.gap_mm,
+                remedy="Check the gaps, the room's corners and their units.",
+            )
     job, told = with_breaks(job)
     plan = plan_room(
         job.room, job.board, job.rules, job.wishes,

@@ -10,7 +10,7 @@ from plankwright.model.board import Board, Laid
 from plankwright.model.job import ASSUMED_BOARD, Job
 from plankwright.model.rules import Rules
 from plankwright.model.wishes import Prefer, Wishes
-from plankwright.units import Unit, parse_length, parse_size
+from plankwright.units import Unit, parse_length, parse_size, told_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,13 +34,14 @@ class Overrides:
 
     def applied_to(self, job: Job) -> Job:
         """The job with these in place of its own."""
-        return replace(
-            job,
-            board=self._board(job.board, job.unit),
-            rules=self._rules(job.rules, job.unit),
-            wishes=self._wishes(job.wishes, job.unit),
-            findings=tuple(f for f in job.findings if f != ASSUMED_BOARD or self.board is None),
-        ).with_lock_for_wish()
+        with told_in(job.unit):
+            return replace(
+                job,
+                board=self._board(job.board, job.unit),
+                rules=self._rules(job.rules, job.unit),
+                wishes=self._wishes(job.wishes, job.unit),
+                findings=tuple(f for f in job.findings if f != ASSUMED_BOARD or self.board is None),
+            ).with_lock_for_wish()
 
     def _board(self, board: Board, unit: Unit) -> Board:
         if self.board is not None:

@@ -28,7 +28,7 @@ from plankwright.model.job import ASSUMED_BOARD, Job
 from plankwright.model.room import Room
 from plankwright.model.rules import Rules
 from plankwright.model.survey import Survey
-from plankwright.units import Unit, parse_unit
+from plankwright.units import Unit, parse_unit, told_in
 
 
 class JobTable(Table):
@@ -111,6 +111,11 @@ def _as_typed(error: InputError, tables: dict[str, Any]) -> InputError:
 
 def _make_job(tables: dict[str, Any], unit: Unit | None, name: str) -> Job:
     unit = unit or _unit(tables)
+    with told_in(unit):
+        return _job_in(tables, unit, name)
+
+
+def _job_in(tables: dict[str, Any], unit: Unit, name: str) -> Job:
     file = read_table(JobFile, tables, unit=unit, where="")
     rules = make_rules(file.rules)
     name = file.job.name or name

@@ -18,7 +18,7 @@ from plankwright.model.money import read_decimal, read_price
 from plankwright.model.roll import Aim, Roll, Sheeting
 from plankwright.model.toolbox import Rates, Toolbox
 from plankwright.model.trim import Inside, Splice, StockLength, Trim, WallKind
-from plankwright.units import Unit, format_length
+from plankwright.units import Unit, format_length, told_in
 
 _NUMBER = WithJsonSchema({"type": ["string", "number"]})
 Price = Annotated[Decimal, BeforeValidator(lambda value: read_price(value, where="")), _NUMBER]
@@ -209,7 +209,11 @@ def make_buying(table: BuyTable, unit: Unit) -> Buying:
     InputError
         with field, value and remedy.
     """
-    sizes = _Sizes(unit)
+    with told_in(unit):
+        return _buying(table, _Sizes(unit))
+
+
+def _buying(table: BuyTable, sizes: "_Sizes") -> Buying:
     return Buying(
         trim=_trim(table.trim, sizes),
         film=_film(table.film, sizes) if table.film.wanted else None,

@@ -61,9 +61,10 @@ def make_doorway(door: DoorTable, number: int, walls: NamedWalls) -> Doorway:
     edge, from_corner_mm = wall.place(door.from_corner, door.width)
     if not (at_least(from_corner_mm, 0.0) and at_most(from_corner_mm + door.width, edge.length_mm)):
         raise RoomError(
-            f"the doorway reaches beyond its wall, which is {edge.length_mm:.0f} mm long here",
+            "the doorway reaches beyond its wall, which is {0} long here",
+            lengths_mm=(edge.length_mm,),
             where=f"{where}.width",
-            value=door.width,
+            value_mm=door.width,
             remedy="Check its width and its distance from the corner.",
         )
     return Doorway(

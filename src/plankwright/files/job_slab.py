@@ -34,7 +34,7 @@ from plankwright.model.sourced import Sourced
 from plankwright.physics.flatness_rules import FlatnessRule, published_rule, single_rule
 from plankwright.physics.permeance import perms_from_sd
 from plankwright.physics.pouring import Compound
-from plankwright.units import Unit
+from plankwright.units import Unit, told_in
 
 
 def read_slab(tables: dict[str, Any], unit: Unit, job: Job | None = None) -> SlabJob:
@@ -54,7 +54,8 @@ def read_slab(tables: dict[str, Any], unit: Unit, job: Job | None = None) -> Sla
     """
     slab = read_table(SlabTable, tables.get("slab", {}), unit=unit, where="slab")
     air = read_table(AirTable, tables.get("air", {}), unit=unit, where="air")
-    return slab_job(slab, air, unit, job)
+    with told_in(unit):
+        return slab_job(slab, air, unit, job)
 
 
 def slab_job(slab: SlabTable, air: AirTable, unit: Unit, job: Job | None = None) -> SlabJob:

@@ -12,7 +12,7 @@ from plankwright.files.suggest import nearest_words
 from plankwright.files.table import read_table
 from plankwright.model.rules import Rules
 from plankwright.model.survey import Survey
-from plankwright.units import Unit, parse_unit
+from plankwright.units import Unit, parse_unit, told_in
 
 OTHER_KEYS = ("name", "outline", "holes", "fixed", "door", "gaps")
 
@@ -66,13 +66,16 @@ def _make(tables: dict[str, Any], unit: Unit | None, name: str) -> SurveyJob:
             raise InputError(
                 "unknown key", where="room", value=key, remedy=nearest_words(key, known)
             )
-    survey = read_survey(room, read_unit)
+    with told_in(read_unit):
+        survey = read_survey(room, read_unit)
     if survey is None:
         raise RoomError(
             "nothing was measured here: there are no walls",
             where="room.walls",
             remedy="Write walls = { A-B = 4200, … } and a diagonal or two.",
         )
-    rules = read_table(RulesTable, tables.get("rules", {}), unit=read_unit, where="rules")
+    table = read_table(RulesTable, tables.get("rules", {}), unit=read_unit, where="rules")
+    with told_in(read_unit):
+        rules = make_rules(table)
     given = job.get("name") if isinstance(job, dict) else None
-    return SurveyJob(survey, make_rules(rules), read_unit, str(given or name))
+    return SurveyJob(survey, rules, read_unit, str(given or name))

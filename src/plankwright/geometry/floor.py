@@ -271,7 +271,7 @@ def _require_wall(doorway: Doorway, beyond: Polygon, room: Room) -> None:
         raise RoomError(
             "the doorway leads through its wall, or past its end, into the room again",
             where=doorway.name or f"doorway in {doorway.edge}",
-            value=doorway.depth_mm,
+            value_mm=doorway.depth_mm,
             remedy="Measure its depth from the wall's face to the middle of the transition, and "
             "look whether it stands in the right wall.",
         )

@@ -14,6 +14,15 @@ from plankwright.guide.laying_state import LayingState, apply, fold, fold_withou
 
 EVENTS_A_MARK = 256
 CUT_REMEDY = "Plan again: what is on the shelf is used, and the piece gets another board."
+REMEDIES = {
+    "the piece lies already": "If it does not, take back that it was laid.",
+    "the piece was cut already": "If it is of no use, tell it as spoiled, then cut it again.",
+    "the piece does not lie": "Look up its number on the drawing.",
+    "the piece is not in the hand": "Tell first that it was cut.",
+    "the letter is on another offcut": "Write another letter on it.",
+    "larger than what it was cut from": "Measure it again.",
+    "more came out than went in": "Measure it again.",
+}
 Mark = tuple[int, LayingState]  # the state after the first so many events
 
 
@@ -67,8 +76,12 @@ class LayingLog:
             log = self._with_last(event)
         reason = log.state.set_aside.get(event.id)
         if reason is not None:
-            remedy = CUT_REMEDY if isinstance(event.what, PieceCut) else ""
-            raise InputError(reason, where=event.kind, value=_told(event), remedy=remedy)
+            raise InputError(
+                reason,
+                where=event.kind,
+                value=_told(event),
+                remedy=_remedy(event, reason, self.state),
+            )
         return log
 
     def merged(self, events: Iterable[Event]) -> "LayingLog":
@@ -157,6 +170,15 @@ def log_of(events: Iterable[Event], board_mm: tuple[float, float]) -> LayingLog:
     ordered = tuple(sorted(once.values(), key=lambda event: event.place))
     state = fold(ordered, board_mm)
     return LayingLog(ordered, state, ((len(ordered), state),))
+
+
+def _remedy(event: Event, reason: str, state: LayingState) -> str:
+    """What the person can do about an event that cannot have happened."""
+    is_short_of_stock = reason not in ("the piece lies already", "the piece was cut already")
+    if isinstance(event.what, PieceCut) and is_short_of_stock:
+        return CUT_REMEDY
+    letters = ", ".join(sorted(state.shelf))
+    return REMEDIES.get(reason, f"On the shelf: {letters}." if letters else "The shelf is empty.")
 
 
 def _told(event: Event) -> str:

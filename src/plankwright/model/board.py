@@ -59,7 +59,7 @@ class Board:
             raise InputError(
                 "the board is wider than it is long",
                 where="board.width",
-                value=self.width_mm,
+                value_mm=self.width_mm,
                 remedy="Give the length first: 1285x192.",
             )
         if not 1 <= self.per_pack <= 1000:
@@ -71,9 +71,10 @@ class Board:
             )
         if not 0.0 <= self.thickness_mm <= 100.0:
             raise InputError(
-                "the thickness must be from 0 to 100 mm",
+                "the thickness must be from 0 to {0}",
+                lengths_mm=(100.0,),
                 where="board.thickness",
-                value=self.thickness_mm,
+                value_mm=self.thickness_mm,
                 remedy="Check the number and its unit.",
             )
         if not 0.0 <= self.tilt_deg <= 60.0:
@@ -100,8 +101,9 @@ class Board:
 def _require_size(field: str, value: float, low: float, high: float) -> None:
     if not (math.isfinite(value) and low <= value <= high):
         raise InputError(
-            f"must be from {low:g} to {high:g} mm",
+            "must be from {0} to {1}",
+            lengths_mm=(low, high),
             where=field,
-            value=value,
+            value_mm=value,
             remedy="Check the number and its unit.",
         )

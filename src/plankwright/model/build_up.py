@@ -21,7 +21,12 @@ class Layers:
     def __post_init__(self) -> None:
         parts = (self.board_mm, self.pad_mm, self.film_mm, self.leveling_mm)
         if not all(math.isfinite(part) and 0.0 <= part <= 200.0 for part in parts):
-            raise InputError("a layer is 0 to 200 mm thick", where="slab.layers", value=parts)
+            raise InputError(
+                "a layer is 0 to {0} thick",
+                lengths_mm=(200.0,),
+                where="slab.layers",
+                value_mm=max(parts),
+            )
 
     @property
     def total_mm(self) -> float:

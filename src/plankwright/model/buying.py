@@ -78,10 +78,11 @@ class Buying:
             )
         if not 50.0 <= self.spacing_mm <= 5000.0:
             raise InputError(
-                "spacers stand 50 to 5000 mm apart",
+                "spacers stand {0} to {1} apart",
+                lengths_mm=(50.0, 5000.0),
                 where="buy.spacing",
-                value=self.spacing_mm,
-                remedy="Usual is 300 to 600 mm.",
+                value_mm=self.spacing_mm,
+                remedy="Usual is one or two feet, 300 to 600 mm.",
             )
         if not 1 <= self.cuts_per_blade <= 100_000:
             raise InputError(

@@ -106,9 +106,10 @@ class Job:
         across = _width_mm(self.room)
         if self.board.width_mm > across:
             raise InputError(
-                f"the board is wider than the room, which is {across:.0f} mm across",
+                "the board is wider than the room, which is {0} across",
+                lengths_mm=(across,),
                 where="board.width",
-                value=self.board.width_mm,
+                value_mm=self.board.width_mm,
                 remedy="Check the board's width, the room's corners and their units.",
             )
 
@@ -116,9 +117,10 @@ class Job:
 def _require_at_most(where: str, length_mm: float, limit_mm: float, what: str) -> None:
     if not at_most(length_mm, limit_mm):
         raise InputError(
-            f"longer than {what}, which is {limit_mm:.1f} mm: no row can keep that",
+            f"longer than {what}, which is {{0}}: no row can keep that",
+            lengths_mm=(limit_mm,),
             where=where,
-            value=length_mm,
+            value_mm=length_mm,
             remedy="Give a smaller one, or check the unit and the board's size.",
         )
 

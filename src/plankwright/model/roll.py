@@ -25,9 +25,10 @@ class Roll:
         ):
             if not (math.isfinite(value) and low <= value <= 1e6):
                 raise InputError(
-                    f"must be from {low:g} mm to a kilometer",
+                    "must be from {0} to a kilometer",
+                    lengths_mm=(low,),
                     where=field,
-                    value=value,
+                    value_mm=value,
                     remedy="Read it off the roll.",
                 )
 
@@ -61,7 +62,8 @@ class Sheeting:
         sizes = (self.lap_mm, self.end_lap_mm, self.upturn_mm, self.shortest_mm)
         if not all(math.isfinite(size) and 0.0 <= size <= 5000.0 for size in sizes):
             raise InputError(
-                "laps and upturn are from 0 to 5000 mm",
+                "laps and upturn are from 0 to {0}",
+                lengths_mm=(5000.0,),
                 where="lap",
                 value=sizes,
                 remedy="Check the numbers and their units.",
@@ -70,6 +72,6 @@ class Sheeting:
             raise InputError(
                 "a lap takes half of the roll or more",
                 where="lap",
-                value=self.lap_mm,
+                value_mm=self.lap_mm,
                 remedy="Check the lap, the roll and their units.",
             )

@@ -129,7 +129,7 @@ class Doorway:
             raise RoomError(
                 "a doorway needs a width above 0",
                 where=where,
-                value=self.width_mm,
+                value_mm=self.width_mm,
                 remedy="Measure between the jambs.",
             )
         if not all(math.isfinite(size) and size >= 0.0 for size in sizes):
@@ -207,9 +207,10 @@ class Break:
         _require_line(self.start, self.end, where)
         if not (math.isfinite(self.stem_mm) and 0.1 <= self.stem_mm <= 200.0):
             raise RoomError(
-                "the stem of a T-molding must be from 0.1 to 200 mm",
+                "the stem of a T-molding must be from {0} to {1}",
+                lengths_mm=(0.1, 200.0),
                 where=where,
-                value=self.stem_mm,
+                value_mm=self.stem_mm,
                 remedy="Measure the part that goes down between the floors.",
             )
         if self.gap_mm is not None:
@@ -253,10 +254,10 @@ class Room:
         edge = _require_edge(doorway.edge, edges, where)
         if doorway.from_corner_mm + doorway.width_mm > edge.length_mm + 0.5:
             raise RoomError(
-                f"the doorway ends {doorway.from_corner_mm + doorway.width_mm:.0f} mm along a "
-                f"wall that is {edge.length_mm:.0f} mm long",
+                "the doorway ends {0} along a wall that is {1} long",
+                lengths_mm=(doorway.from_corner_mm + doorway.width_mm, edge.length_mm),
                 where=where,
-                value=doorway.width_mm,
+                value_mm=doorway.width_mm,
                 remedy="Check its width and its distance from the corner.",
             )
 
@@ -297,9 +298,10 @@ def _require_edge(name: str, edges: dict[str, Edge], where: str) -> Edge:
 def _require_gap(gap_mm: float, where: str) -> None:
     if not (math.isfinite(gap_mm) and 0.0 <= gap_mm <= 1000.0):
         raise RoomError(
-            "a gap must be from 0 to 1000 mm",
+            "a gap must be from 0 to {0}",
+            lengths_mm=(1000.0,),
             where=where,
-            value=gap_mm,
+            value_mm=gap_mm,
             remedy="Check the number and its unit.",
         )
 
@@ -309,7 +311,7 @@ def _require_height(height_mm: float | None, where: str) -> None:
         raise RoomError(
             "a height or depth cannot be negative",
             where=where,
-            value=height_mm,
+            value_mm=height_mm,
             remedy="Check the number and its unit.",
         )
 

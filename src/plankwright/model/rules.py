@@ -39,9 +39,10 @@ class Rules:
                 continue
             if not (math.isfinite(value) and 0.0 <= value <= 10_000.0):
                 raise InputError(
-                    "must be from 0 to 10000 mm",
+                    "must be from 0 to {0}",
+                    lengths_mm=(10_000.0,),
                     where="rules." + field.name.removesuffix("_mm"),
-                    value=value,
+                    value_mm=value,
                     remedy="Check the number and its unit.",
                 )
 
@@ -49,7 +50,7 @@ class Rules:
             raise InputError(
                 "must not be above the planned gap",
                 where="rules.least_gap",
-                value=self.least_gap_mm,
+                value_mm=self.least_gap_mm,
                 remedy="Plan a wider gap, or read the least one off the leaflet again.",
             )
 

@@ -29,9 +29,10 @@ class Tape:
     def __post_init__(self) -> None:
         if not (math.isfinite(self.sd_mm) and 0.0 < self.sd_mm <= 100.0):
             raise RoomError(
-                "the tape's standard deviation must be above 0 and at most 100 mm",
+                "the tape's standard deviation must be above 0 and at most {0}",
+                lengths_mm=(100.0,),
                 where="tape.sd",
-                value=self.sd_mm,
+                value_mm=self.sd_mm,
             )
         if not (math.isfinite(self.sd_mm_per_m) and 0.0 <= self.sd_mm_per_m <= 10.0):
             raise RoomError(
@@ -136,12 +137,20 @@ class StringLine:
         if not self.offsets:
             raise RoomError("a string line needs at least one offset", where=where)
         if not (math.isfinite(self.block_mm) and 0.0 <= self.block_mm <= 1000.0):
-            raise RoomError("a block must be from 0 to 1000 mm", where=where, value=self.block_mm)
+            raise RoomError(
+                "a block must be from 0 to {0}",
+                lengths_mm=(1000.0,),
+                where=where,
+                value_mm=self.block_mm,
+            )
         for along_mm, gap_mm in self.offsets:
             _require_length(along_mm, where)
             if not (math.isfinite(gap_mm) and abs(gap_mm) <= 2000.0):
                 raise RoomError(
-                    "an offset from a string cannot be more than 2 m", where=where, value=gap_mm
+                    "an offset from a string cannot be more than {0}",
+                    lengths_mm=(2000.0,),
+                    where=where,
+                    value_mm=gap_mm,
                 )
 
     @property
@@ -313,9 +322,10 @@ class Survey:
             beyond = [along for along, _ in line.offsets if measured and along >= measured[0]]
             if beyond:
                 raise RoomError(
-                    f"an offset lies {beyond[0]:.0f} mm along a wall of {measured[0]:.0f} mm",
+                    "an offset lies {0} along a wall of {1}",
+                    lengths_mm=(beyond[0], measured[0]),
                     where=where,
-                    value=beyond[0],
+                    value_mm=beyond[0],
                     remedy="Count along the wall from its first corner.",
                 )
 
@@ -323,16 +333,18 @@ class Survey:
 def _require_length(length_mm: float, where: str) -> None:
     if not (math.isfinite(length_mm) and length_mm >= SHORTEST_TAPE_MM):
         raise RoomError(
-            "a measured length must be at least 1 mm",
+            "a measured length must be at least {0}",
+            lengths_mm=(SHORTEST_TAPE_MM,),
             where=where,
-            value=length_mm,
+            value_mm=length_mm,
             remedy="Leave out what was not measured.",
         )
     if length_mm > LONGEST_TAPE_MM:
         raise RoomError(
-            "longer than 100 m, no tape reaches that",
+            "longer than {0}, no tape reaches that",
+            lengths_mm=(LONGEST_TAPE_MM,),
             where=where,
-            value=length_mm,
+            value_mm=length_mm,
             remedy="Check the number and its unit.",
         )
 
@@ -340,5 +352,8 @@ def _require_length(length_mm: float, where: str) -> None:
 def _require_sd(sd_mm: float | None, where: str) -> None:
     if sd_mm is not None and not (math.isfinite(sd_mm) and 0.0 < sd_mm <= 10_000.0):
         raise RoomError(
-            "a standard deviation must be above 0 and at most 10 m", where=where, value=sd_mm
+            "a standard deviation must be above 0 and at most {0}",
+            lengths_mm=(10_000.0,),
+            where=where,
+            value_mm=sd_mm,
         )

@@ -22,9 +22,10 @@ class StockLength:
     def __post_init__(self) -> None:
         if not (math.isfinite(self.length_mm) and 100.0 <= self.length_mm <= 20_000.0):
             raise InputError(
-                "a stock length is from 100 mm to 20 m",
+                "a stock length is from {0} to {1}",
+                lengths_mm=(100.0, 20_000.0),
                 where="length",
-                value=self.length_mm,
+                value_mm=self.length_mm,
                 remedy="Check the number and its unit.",
             )
 
@@ -74,7 +75,8 @@ class Trim:
                  self.margin_mm, self.casing_mm, self.wallboard_mm)  # fmt: skip
         if not all(math.isfinite(size) and 0.0 <= size <= 1000.0 for size in sizes):
             raise InputError(
-                "sizes of trim are 0 to 1000 mm",
+                "sizes of trim are 0 to {0}",
+                lengths_mm=(1000.0,),
                 where="buy.trim",
                 value=sizes,
                 remedy="Check the numbers and their units.",
@@ -83,14 +85,14 @@ class Trim:
             raise InputError(
                 "trim has a thickness above 0",
                 where="buy.trim.thickness",
-                value=self.thickness_mm,
+                value_mm=self.thickness_mm,
                 remedy="Measure what it covers of the floor.",
             )
         if self.longest_mm < 2.0 * (self.end_mm * 2.0 + self.shortest_mm):
             raise InputError(
                 "the longest stock is too short to be cut",
                 where="buy.trim.stock",
-                value=self.longest_mm,
+                value_mm=self.longest_mm,
                 remedy="Check the lengths, the shortest part and their units.",
             )
 
