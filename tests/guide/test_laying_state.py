@@ -109,6 +109,21 @@ def test_what_cannot_be_is_refused_with_the_reason(what: object, reason: str) ->
         empty().write(what, "1")  # type: ignore[arg-type]
 
 
+@pytest.mark.parametrize(
+    ("what", "remedy"),
+    [
+        (OffcutThrown("Z"), "On the shelf: A."),
+        (PieceCut("1.1.1", "", 400.0, 192.0), "tell it as spoiled, then cut it again"),
+        (PieceCut("2.1.1", "Z", 10.0, 10.0), "Plan again"),
+        (PieceShelved("1.1.1", "A", 400.0, "far"), "Write another letter on it."),
+        (PieceLaid("2.1.1"), "Tell first that it was cut."),
+    ],
+)
+def test_what_is_refused_says_what_to_do(what: object, remedy: str) -> None:
+    with pytest.raises(InputError, match=remedy):
+        empty().write(STARTER, "1").write(what, "2")  # type: ignore[arg-type]
+
+
 def test_a_letter_is_on_one_offcut_only() -> None:
     log = empty().write(STARTER, "1")
     for what in (

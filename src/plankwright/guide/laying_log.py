@@ -14,6 +14,11 @@ from plankwright.guide.laying_state import LayingState, apply, fold, fold_withou
 
 EVENTS_A_MARK = 256
 CUT_REMEDY = "Plan again: what is on the shelf is used, and the piece gets another board."
+NOT_AT_HAND = (
+    "no such offcut on the shelf",
+    "larger than what it was cut from",
+    "more came out than went in",
+)
 REMEDIES = {
     "the piece lies already": "If it does not, take back that it was laid.",
     "the piece was cut already": "If it is of no use, tell it as spoiled, then cut it again.",
@@ -174,8 +179,7 @@ def log_of(events: Iterable[Event], board_mm: tuple[float, float]) -> LayingLog:
 
 def _remedy(event: Event, reason: str, state: LayingState) -> str:
     """What the person can do about an event that cannot have happened."""
-    is_short_of_stock = reason not in ("the piece lies already", "the piece was cut already")
-    if isinstance(event.what, PieceCut) and is_short_of_stock:
+    if isinstance(event.what, PieceCut) and reason in NOT_AT_HAND:
         return CUT_REMEDY
     letters = ", ".join(sorted(state.shelf))
     return REMEDIES.get(reason, f"On the shelf: {letters}." if letters else "The shelf is empty.")
