@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rich.console import Console
@@ -12,6 +11,7 @@ from rich.text import Text
 
 from plankwright.application.choices import Choice, Choices
 from plankwright.application.merits import Merits
+from plankwright.cli.request import Request
 from plankwright.units import Unit, format_length
 
 if TYPE_CHECKING:
@@ -71,26 +71,21 @@ SILENT_AT_ZERO = frozenset(
 )
 
 
-def offer_choices(
-    job: "Job",
-    where: str,
-    out: Path | None,
-    seed: int,
-    stop: Callable[[], bool],
-    json_output: bool,
-) -> None:
-    """Find the choices of a job from the file ``where``, write them and show them."""
+def offer_choices(request: Request) -> None:
+    """Find the choices of a job, write them and show them."""
     from plankwright.api import InputError, choices, save_choices
     from plankwright.application.choices import WITH_CARE
     from plankwright.cli.terminal import print_json, progress, say
 
+    job, out = request.job, request.out
     with progress(f"Looking for choices for {job.name}"):
         try:
-            found = choices(job, effort=replace(WITH_CARE, seed=seed), stop=stop)
+            effort = replace(WITH_CARE, seed=request.seed)
+            found = choices(job, effort=effort, stop=request.stop)
         except InputError as error:
-            raise error.at(where) from None
+            raise error.at(request.where) from None
     written = [] if out is None else save_choices(found, job, out)
-    if json_output:
+    if request.json_output:
         print_json({"name": job.name, **found.record(), "files": [str(path) for path in written]})
         return
     print_choices(found, job.name, job.unit)

@@ -1,9 +1,5 @@
 """The parts of a floor on a terminal: a line for each, and what they take together."""
 
-from collections.abc import Callable
-from pathlib import Path
-from typing import TYPE_CHECKING
-
 from rich.console import Console
 from rich.padding import Padding
 from rich.table import Table
@@ -11,34 +7,24 @@ from rich.text import Text
 
 from plankwright.application.part_jobs import PlannedParts
 from plankwright.application.plan_figures import plan_figures
+from plankwright.cli.request import Request
 from plankwright.cli.summary import findings_table, summary_json
 from plankwright.units import format_area, format_length
 
-if TYPE_CHECKING:
-    from plankwright.model.job import Job
 
-
-def offer_parts(
-    job: "Job",
-    where: str,
-    out: Path | None,
-    seed: int,
-    stop: Callable[[], bool],
-    json_output: bool,
-    *,
-    dxf: bool = False,
-) -> None:
-    """Plan the parts of a job from the file ``where``, write them and show them."""
+def offer_parts(request: Request, *, dxf: bool = False) -> None:
+    """Plan the parts of a job, write them and show them."""
     from plankwright.api import Effort, InputError, plan_parts, save_parts
     from plankwright.cli.terminal import print_json, progress, say
 
+    job, out = request.job, request.out
     with progress(f"Planning the parts of {job.name}"):
         try:
-            found = plan_parts(job, effort=Effort(seed=seed), stop=stop)
+            found = plan_parts(job, effort=Effort(seed=request.seed), stop=request.stop)
         except InputError as error:
-            raise error.at(where) from None
-    written = [] if out is None else save_parts(found, out, where, dxf=dxf)
-    if json_output:
+            raise error.at(request.where) from None
+    written = [] if out is None else save_parts(found, out, request.where, dxf=dxf)
+    if request.json_output:
         plans = [summary_json(plan, plan_figures(plan)) for plan in found.plans]
         files = [str(path) for path in written]
         print_json({"boards": found.boards, "packs": found.packs, "parts": plans, "files": files})

@@ -31,6 +31,7 @@ from plankwright.cli.options import (
     Spend,
     UnitName,
 )
+from plankwright.cli.request import Request
 
 if TYPE_CHECKING:
     from plankwright.model.job import Job
@@ -100,15 +101,16 @@ def plan(
     if out is not None:
         make_folder(out)
     job = overrides.applied_to(open_room(room, feature, unit, layer, out))
+    request = Request(job, str(room), out, seed, stop, json_output)
     if choices:
         from plankwright.cli.choices_report import offer_choices
 
-        offer_choices(job, str(room), out, seed, stop, json_output)
+        offer_choices(request)
         return
     if parts:
         from plankwright.cli.parts_report import offer_parts
 
-        offer_parts(job, str(room), out, seed, stop, json_output, dxf=dxf)
+        offer_parts(request, dxf=dxf)
         return
     made = make_plan(job, str(room), seed, stop)
     if rule_costs:
