@@ -17,7 +17,7 @@ from tests.data import data_file
 from tests.drawing.sample_plans import small_plan
 
 from plankwright.api import save_plan
-from plankwright.application.plan_room import plan_room
+from plankwright.application.plan_room import Effort, plan_room
 from plankwright.drawing.dxf import render_dxf
 from plankwright.drawing.dxf_pen import APPLICATION, one_line
 from plankwright.drawing.plan_drawing import compose_plan
@@ -27,7 +27,8 @@ from plankwright.files.source import parse_json
 from plankwright.model.board import Board
 from plankwright.model.plan import Plan
 from plankwright.model.room import FixedThing, Room
-from plankwright.testing.zoo import wide_gaps, with_doorway, with_post
+from plankwright.model.wishes import Wishes
+from plankwright.testing.zoo import rectangle, wide_gaps, with_doorway, with_post
 
 # $INSUNITS of the DXF reference (AutoCAD DXF Reference, HEADER section): 1 inches, 4 millimeters.
 MM_PER = {1: 25.4, 4: 1.0}
@@ -152,3 +153,13 @@ def test_saved_beside_the_plan_file_when_asked_for(tmp_path: Path) -> None:
     assert "plan.dxf" not in {path.name for path in save_plan(small_plan(), tmp_path)}
     (written,) = (p for p in save_plan(small_plan(), tmp_path, dxf=True) if p.suffix == ".dxf")
     assert areas_mm2(read_back(written.read_text(encoding="utf-8")))
+
+
+def test_a_spline_has_a_layer_of_its_own() -> None:
+    """Rows of 3984 mm in a room of 4000, and a gap of 8 at both ends."""
+    board = Board(1285.0, 192.0, start_side="groove", spline=True)
+    wishes = Wishes(start_wall="A-B", begin_row=5)
+    plan = plan_room(rectangle(), board, wishes=wishes, effort=Effort(moves=0, prove=False))
+    (spline,) = lines(read_back(render_dxf(plan)), "SPLINE")
+    (x0, y0), (x1, y1) = spline.get_points("xy")
+    assert math.dist((x0, y0), (x1, y1)) == pytest.approx(3984.0)

@@ -13,8 +13,9 @@ from plankwright.files.buy_file import usual_buying
 from plankwright.geometry.frame import Frame
 from plankwright.model.board import Board
 from plankwright.model.plan import Piece, Plan
+from plankwright.model.room import FixedThing, Room
 from plankwright.model.wishes import Wishes
-from plankwright.paper.blocks import Words
+from plankwright.paper.blocks import LayingCard, Words
 from plankwright.paper.cards import cards_sheet
 from plankwright.paper.material import Material
 from plankwright.paper.press import press
@@ -84,6 +85,28 @@ def begun_within(begin_row: int | None) -> str:
     )
     sheet = cards_sheet(Material(BuyJob(plan, usual_buying("mm"), "mm"), "A4"))
     return " ".join(block.text for block in sheet.blocks if isinstance(block, Words))
+
+
+def test_a_turned_row_beside_a_stair_says_where_it_ends() -> None:
+    """A stair 1000 mm long and a gap of 8 at the near end: rows there are 1000 mm shorter.
+
+    Those laid as usual begin that far in; those turned begin at the other end and end that far in.
+    """
+    room = Room(
+        shapely.box(0, 0, 4000, 3000),
+        fixed=(FixedThing("stair", shapely.box(3000, 0, 4000, 1200), name="stair"),),
+    )
+    board = Board(1285.0, 192.0, start_side="groove", spline=True)
+    wishes = Wishes(start_wall="D-A", begin_row=3)
+    plan = plan_room(room, board, wishes=wishes, effort=Effort(moves=0, prove=False))
+    sheet = cards_sheet(Material(BuyJob(plan, usual_buying("mm"), "mm"), "A4"))
+    told = {
+        card.title: card.lines[1]
+        for card in sheet.blocks
+        if isinstance(card, LayingCard) and len(card.lines) > 1
+    }
+    assert told["Row 3"] == "Begins 1000 mm in from where the longest rows begin"
+    assert told["Row 2"] == "Ends 1000 mm in from where the longest rows begin"
 
 
 def test_cards_say_first_where_laying_begins_and_when_the_spline_goes_in() -> None:

@@ -7,15 +7,18 @@ the piece's number and its board in its extended data.
 import math
 
 import shapely
+from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from plankwright.drawing.dxf_pen import Pen
 from plankwright.drawing.lettering import carpenter_figure
 from plankwright.drawing.plan_view import PieceKind, piece_kinds
 from plankwright.drawing.scene import Point, upright
+from plankwright.geometry.frame import Frame
 from plankwright.model.plan import Piece, Plan
 from plankwright.model.room import Edge, Room
 from plankwright.plan.saw_cuts import piece_figure
+from plankwright.plan.turned_rows import spline_runs
 from plankwright.units import parse_unit
 
 LAYERS: dict[PieceKind, tuple[str, str]] = {
@@ -30,7 +33,7 @@ LETTER_SHARE = 0.8  # width of a letter to the height of a capital, on the safe 
 
 
 def draw_plan(pen: Pen, plan: Plan, room: Room | None = None) -> None:
-    """Walls, floor, pieces, fixed things and doorways of a plan, and the numbers of its pieces."""
+    """Walls, floor, pieces and their numbers, splines, fixed things and doorways of a plan."""
     walls = pen.layer("WALLS", "The walls' faces", weight_mm=0.7)
     _rings(pen, plan.room, walls)
     _rings(pen, plan.floor, pen.layer("FLOOR", "The edge of the floor", weight_mm=0.35))
@@ -46,7 +49,16 @@ def draw_plan(pen: Pen, plan: Plan, room: Room | None = None) -> None:
     for piece in plan.pieces:
         layer = pen.layer(*LAYERS[kinds[piece.id]])
         _rings(pen, piece.outline, layer, piece.id, f"board {piece.board}")
+    _splines(pen, plan)
     _numbers(pen, plan)
+
+
+def _splines(pen: Pen, plan: Plan) -> None:
+    axes = Frame(plan.laying.row_angle_deg, plan.laying.laid)
+    for run in spline_runs(plan):
+        line = axes.to_room(LineString([(run.u0_mm, run.v_mm), (run.u1_mm, run.v_mm)]))
+        layer = pen.layer("SPLINE", "The spline, beyond which boards lie turned", weight_mm=0.7)
+        pen.line([(x, y) for x, y, *_ in line.coords], layer)
 
 
 def _rings(pen: Pen, shape: BaseGeometry, layer: str, *told: str) -> None:

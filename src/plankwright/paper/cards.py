@@ -68,8 +68,10 @@ def _card(material: Material, stretch: StretchCard) -> LayingCard:
     first = stretch.cards[0]
     part = f", part {stretch.stretch} of {stretch.of}" if stretch.of > 1 else ""
     lines = [f"{counted(len(stretch.cards), 'piece')}, {material.length(stretch.length_mm)} in all"]
-    if first.along_mm > LEAST_POSITION_MM:
-        lines.append(f"Begins {material.length(first.along_mm)} in from where {LONGEST}")
+    along = min(card.along_mm for card in stretch.cards)
+    if along > LEAST_POSITION_MM:  # a turned row begins at its far end
+        told = "Ends" if first.turned else "Begins"
+        lines.append(f"{told} {material.length(along)} in from where {LONGEST}")
     return LayingCard(f"Row {stretch.row}{part}", tuple(lines), tuple(_pieces(material, stretch)))
 
 
