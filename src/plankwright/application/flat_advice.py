@@ -13,7 +13,7 @@ from plankwright.model.findings import Finding
 from plankwright.model.slab_heights import GapReading, HeightGrid, ScatteredHeights
 from plankwright.model.sourced import Sourced
 from plankwright.physics.dips import Place, places_of
-from plankwright.physics.flatness import Gap, worst_on_surface
+from plankwright.physics.flatness import Gap, StraightedgeSearch, worst_on_surface
 from plankwright.physics.flatness_rules import FlatnessRule
 from plankwright.physics.floor_numbers import STEPS_MM, floor_numbers
 from plankwright.physics.leveling import Mending, best_plane_fill_l, least_material
@@ -104,7 +104,8 @@ def _from_heights(
     slab_c: float | None,
 ) -> Flatness:
     surface = surface_of(heights)
-    worst = worst_on_surface(surface, rule)
+    search = StraightedgeSearch(surface, rule)
+    worst = next(iter(search.worst_gaps(surface.heights)), None)
     lines = [_rule_line(rule, unit), _worst_line(worst, unit)]
     lines += [_other_line(surface, other, unit) for other in others]
     lines += _number_lines(heights)
@@ -114,7 +115,7 @@ def _from_heights(
         section = Section("Flatness", tuple(lines), tuple(findings))
         return Flatness(rule, True, section, surface, worst)
     patch, grind, both = (
-        least_material(surface, rule, way, deepest_grind_mm=DEEPEST_GRIND.value)
+        least_material(surface, rule, way, deepest_grind_mm=DEEPEST_GRIND.value, search=search)
         for way in ("fill", "grind", "both")
     )
     pours = (

@@ -73,6 +73,7 @@ def least_material(
     grind_cost: float = 3.0,
     deepest_grind_mm: float = 6.0,
     untouched: Iterable[int] = (),
+    search: StraightedgeSearch | None = None,
 ) -> Mending | None:
     """The least patch, the least grinding, or the cheapest of both, that makes a slab pass.
 
@@ -85,13 +86,14 @@ def least_material(
     deepest_grind_mm : most that is ground off anywhere (common practice: keep the cover of
         reinforcement; a setting).
     untouched : readings that stay as they are (a drain, a door sill).
+    search : of this surface and rule, where there is one already: its lines need not be cut anew.
 
     Returns
     -------
     The mending; None where nothing allowed makes the slab pass.
     """
     program = _Program(surface, way, grind_cost, deepest_grind_mm, untouched)
-    search = StraightedgeSearch(surface, rule)
+    search = search or StraightedgeSearch(surface, rule)
     extra: list[Placements] = []
     rounds = 0
     while True:

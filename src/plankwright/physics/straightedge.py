@@ -12,6 +12,7 @@ So the enumeration is made once and evaluated for many heights while a patch is 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TypeVar
 
 import numpy as np
@@ -163,10 +164,17 @@ class Placements:
         return {node: factor for node, factor in total.items() if abs(factor) > 1e-12}
 
 
+@lru_cache(maxsize=256)
+def _pairs(n: int) -> tuple[Ints, Ints]:
+    """All pairs of ``n`` readings with one or more between them; made once, asked often."""
+    a, c = np.triu_indices(n, 2)
+    return a, c
+
+
 def _resting(t: Floats, rule: FlatnessRule) -> Ints:
     """(3, k) indices of readings a < b < c whose outer two the edge can rest on."""
     n = len(t)
-    a, c = np.triu_indices(n, 2)
+    a, c = _pairs(n)
     span = t[c] - t[a]
     kept = (span <= rule.edge_mm + _NOISE_MM) & (span >= rule.shortest_mm)
     a, c = a[kept], c[kept]
@@ -188,8 +196,8 @@ def _sliding(t: Floats, rule: FlatnessRule) -> tuple[Ints, Floats]:
     if latest <= t[0] + _NOISE_MM:
         return np.zeros((3, 0), dtype=np.int64), np.zeros((0, 2))
     stops = np.concatenate([t, t - length])
-    stops = np.unique(stops[(stops >= t[0]) & (stops <= latest)])
-    stops = stops[np.diff(stops, prepend=-np.inf) > _NOISE_MM]
+    stops = np.sort(stops[(stops >= t[0]) & (stops <= latest)])
+    stops = np.concatenate([stops[:1], stops[1:][stops[1:] - stops[:-1] > _NOISE_MM]])
     low, high = stops[:-1], stops[1:]
     middle = (low + high) / 2.0
     left, right = (np.searchsorted(t, x) - 1 for x in (middle, middle + length))

@@ -15,6 +15,7 @@ from plankwright.physics.arrays import Floats, Ints
 
 ON_LINE_MM = 1e-7  # a point nearer to a line than this lies on it: float noise only
 MOST_POINTS = 2_500
+_NEXT = [1, 2, 0]  # the corner after each of a triangle's three
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -211,14 +212,17 @@ def _crossings(t: Floats, s: Floats, edges: Ints) -> tuple[Floats, Ints, Ints, F
     first, second = np.concatenate([i, nodes]), np.concatenate([j, nodes])
     share = np.concatenate([share, np.zeros(len(nodes))])
     order = np.argsort(places, kind="stable")
-    order = order[np.diff(places[order], prepend=-np.inf) > ON_LINE_MM]
+    placed = places[order]
+    apart = np.ones(len(order), dtype=bool)
+    apart[1:] = placed[1:] - placed[:-1] > ON_LINE_MM
+    order = order[apart]
     return places[order], first[order], second[order], share[order]
 
 
 def _covered(t: Floats, s: Floats, triangles: Ints) -> list[tuple[float, float]]:
     """The stretches of the line that run over triangles."""
     corner_t, corner_s = t[triangles], s[triangles]
-    next_t, next_s = np.roll(corner_t, -1, axis=1), np.roll(corner_s, -1, axis=1)
+    next_t, next_s = corner_t[:, _NEXT], corner_s[:, _NEXT]
     crossing = corner_s * next_s < 0.0
     fall = np.where(crossing, corner_s - next_s, 1.0)
     cross_t = np.where(crossing, corner_t + corner_s / fall * (next_t - corner_t), np.nan)
