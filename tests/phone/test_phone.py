@@ -282,7 +282,7 @@ def test_the_check_after_row_2_forecasts_the_last_row(
         ("near", "far"), field.across_mm, field.first_row_mm, counts, strict=True
     ):
         planned = across - field.start_gap_mm - first - (rows - 1) * field.board_width_mm
-        page.get_by_role("button", name="I measured to the far wall").click()
+        page.get_by_role("button", name="Measure far wall").click()
         expect(page.locator("[name=row]")).to_have_value("2")
         page.locator("[name=end]").select_option(end)
         page.locator("[name=length]").fill(f"{planned - 4.0:.3f}")
@@ -512,6 +512,7 @@ def test_the_last_row_is_forecast_alike(
     assert told["closed_last_row_mm"] == pytest.approx(drift.closed_last_row_mm)
     assert told["has_open_joints"] == drift.has_open_joints
     assert told["is_narrow"] == any(step.name == "shift" for step in drift.steps)
+    assert told["is_misread"] == ([step.name for step in drift.steps] == ["measure again"])
 
 
 @pytest.mark.parametrize(

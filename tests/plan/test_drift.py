@@ -53,6 +53,14 @@ def test_a_joint_open_at_one_end_only() -> None:
     assert drift.closed_last_row_mm == pytest.approx((4.0 * IN, 4.0 * IN))
 
 
+@pytest.mark.parametrize(("rows", "told"), [(7, '7 rows cannot cover 5" more'), (9, '5" less')])
+def test_a_row_miscounted_is_no_open_joint(rows: int, told: str) -> None:
+    # 59 1/2 in are open after 8 rows of 5 in; counted as 7 or 9 they cover a board more or less
+    drift = check_rows(field(100.0, gap_in=0.5), RowCheck(rows, (59.5 * IN, 59.5 * IN)), "in")
+    assert [step.name for step in drift.steps] == ["measure again"]
+    assert told in drift.steps[0].why
+
+
 def test_what_the_tape_cannot_tell_is_no_open_joint() -> None:
     # one row 1/32 in wider (0.8 mm): within what two readings may differ
     drift = check_rows(field(100.0, gap_in=0.5), RowCheck(1, (94.5 * IN - 0.8,) * 2), "in")

@@ -150,6 +150,9 @@ def check_rows(field: Field, check: RowCheck, unit: Unit = "mm") -> Drift:
     more_mm = float(extra[worst] * rows[worst])
     steps = _closing(more_mm, int(rows[worst]), unit) if is_open else ()
     steps += _fitting(closed if is_open else last, field.narrowest_row_mm, unit)
+    off = int(np.abs(extra * rows).argmax())
+    if abs(extra[off] * rows[off]) > width / 2.0:
+        steps = (_misread(float(extra[off] * rows[off]), int(rows[off]), unit),)
     return Drift(
         laid_row_mm=_ends(width + extra),
         extra_mm=_ends(extra),
@@ -174,6 +177,16 @@ def _last_row(left: Floats, laid: Floats) -> tuple[int, Floats]:
     whole = max(math.ceil(float((left / laid).max()) - 1e-6) - 1, 0)
     last: Floats = left - whole * laid
     return whole + 1, last
+
+
+def _misread(more_mm: float, rows: int, unit: Unit) -> Step:
+    """What can be said of rows that seem to cover half a board more or less than they can."""
+    told = f"{format_length(abs(more_mm), unit)} {'more' if more_mm > 0.0 else 'less'}"
+    return Step(
+        "measure again",
+        f"{rows} {'row' if rows == 1 else 'rows'} cannot cover {told} than the boards are wide. "
+        "Count the rows; measure from the face edge of the last one, straight across.",
+    )
 
 
 def _closing(more_mm: float, rows: int, unit: Unit) -> tuple[Step, ...]:

@@ -17,6 +17,7 @@ const TAPE_MM = 1.5;
  * @property {number[]} closed_last_row_mm the same with every joint closed
  * @property {boolean} has_open_joints
  * @property {boolean} is_narrow the last row would be narrower than it may be
+ * @property {boolean} is_misread the rows cannot cover what the distances say
  */
 
 /**
@@ -33,9 +34,10 @@ export function forecastLastRow(field, open) {
   const last = lastRow(left, extra.map((mm) => width + mm));
   const closed = lastRow(left.map((mm, end) => mm + Math.max(extra[end], 0) * rows[end]), [width, width]);
   const hasOpen = extra.some((mm, end) => mm >= OPEN_JOINT_MM && mm * rows[end] >= TAPE_MM);
+  const isMisread = extra.some((mm, end) => Math.abs(mm * rows[end]) > width / 2);
   return {
-    last_row_mm: last, closed_last_row_mm: closed, has_open_joints: hasOpen,
-    is_narrow: Math.min(...(hasOpen ? closed : last)) < field.narrowest_row_mm,
+    last_row_mm: last, closed_last_row_mm: closed, has_open_joints: hasOpen, is_misread: isMisread,
+    is_narrow: !isMisread && Math.min(...(hasOpen ? closed : last)) < field.narrowest_row_mm,
   };
 }
 

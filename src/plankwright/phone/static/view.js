@@ -124,6 +124,7 @@ function unbroken(words) {
 function forecastLines(day) {
   const forecast = day.forecast();
   if (!forecast) return [];
+  if (forecast.is_misread) return [make('p', { class: 'check' }, [WORDS.misread])];
   const { has_open_joints: open, is_narrow: narrow } = forecast;
   const told = WORDS.lastRow(open ? forecast.closed_last_row_mm : forecast.last_row_mm, day.job.unit);
   return [

@@ -18,6 +18,7 @@ export const WORDS = {
   lastRow: (/** @type {number[]} */ mm, /** @type {string} */ unit) => (
     `The last row will be ${formatLength(Math.max(mm[0], 0), unit)} where rows begin and ${formatLength(Math.max(mm[1], 0), unit)} where they end.`),
   openJoints: 'Joints are open: close them before you lay another row, then measure again.',
+  misread: 'The rows cannot cover that: count them, and measure again from the face edge of the last one.',
   narrowRow: 'That is too narrow: plan again before you go on.',
   behind: 'The log goes on with another plan: make a new file for this phone.',
   cutsTitle: 'Cuts for one walk', cutNow: 'Cut', noCuts: 'Nothing is left to cut.',
