@@ -66,6 +66,19 @@ def test_what_is_no_module_is_in_the_wheel(wheel: Path) -> None:
     assert wheel.stat().st_size < LARGEST_WHEEL_MB * 1e6
 
 
+def test_the_source_archive_makes_the_same_wheel(wheel: Path, tmp_path: Path) -> None:
+    run(sys.executable, "-m", "hatchling", "build", "-t", "sdist", "-d", tmp_path, cwd=ROOT)
+    [archive] = tmp_path.glob("*.tar.gz")
+    run(
+        *(sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--no-build-isolation"),
+        *("--disable-pip-version-check", "--no-index", "--wheel-dir", tmp_path, archive),
+    )
+    [again] = tmp_path.glob("*.whl")
+    names = [zipfile.ZipFile(path).namelist() for path in (wheel, again)]
+    assert names[0] == names[1]
+    assert archive.stat().st_size < LARGEST_WHEEL_MB * 1e6
+
+
 def test_the_tutorial_is_walked_without_the_repository(python: Path, tmp_path: Path) -> None:
     """When the outputs differ: make docs"""
     where = run(python, "-c", "import plankwright; print(plankwright.__file__)", cwd=tmp_path)
