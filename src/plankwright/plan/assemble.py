@@ -27,6 +27,7 @@ from plankwright.plan.sharing import Cutting, share_boards
 SAME_MM = 0.05  # rounding of coordinates, generously
 SCRAP_MM = 0.4
 SCRAP_OF_PIECE_MM2 = 0.9  # what the checker forgives, and rounding
+CONVEX_MM2 = 1e-6  # by which a convex shape differs from its hull, by float noise
 GRID_MM = 0.001  # of coordinates in the plan file
 
 Box = tuple[float, float, float, float]
@@ -107,11 +108,12 @@ def _cut_up(stretch: Stretch, at: Sequence[float]) -> list[list[Polygon]]:
         u = np.clip(at, u0, u1)
         return [[box] for box in shapely.box(u[:-1], v0, u[1:], v1).tolist()]
     low, high = _plain_part(stretch)
+    begins, ends = np.array(at[:-1]), np.array(at[1:])
+    plain = (low <= begins) & (ends <= high)
+    boxes = iter(shapely.box(begins[plain], v0, ends[plain], v1).tolist())
     return [
-        [shapely.box(begin, v0, end, v1)]
-        if low <= begin and end <= high
-        else between(stretch, begin, end)
-        for begin, end in itertools.pairwise(at)
+        [next(boxes)] if is_plain else between(stretch, begin, end)
+        for is_plain, begin, end in zip(plain.tolist(), at, at[1:], strict=False)
     ]
 
 
@@ -133,11 +135,22 @@ def between(stretch: Stretch, low: float, high: float) -> list[Polygon]:
     clipped = shapely.clip_by_rect(stretch.polygon, *window)
     if not clipped.is_valid:
         clipped = stretch.polygon.intersection(shapely.box(*window))
-    # on the plan file's grid a neck of no width parts in two, as it would under the saw
-    snapped = shapely.set_precision(clipped, GRID_MM)
-    shapes = [part for part in shapely.get_parts(snapped) if isinstance(part, Polygon)]
-    solid = [shape for shape in shapes if _is_solid(shape)]
+    parts = shapely.get_parts(_on_grid(clipped))
+    solid = [part for part in parts if isinstance(part, Polygon) and _is_solid(part)]
     return sorted(solid, key=lambda shape: (-round(shape.area, 3), shape.bounds))
+
+
+def _on_grid(shape: BaseGeometry) -> BaseGeometry:
+    """A shape on the plan file's grid.
+
+    There a neck of no width parts in two, as it would under the saw; a convex shape has no neck.
+    """
+    if shape.convex_hull.area - shape.area > CONVEX_MM2:
+        snapped: BaseGeometry = shapely.set_precision(shape, GRID_MM)
+        return snapped
+    rounded = shapely.set_precision(shape, GRID_MM, mode="pointwise")
+    distinct: BaseGeometry = shapely.remove_repeated_points(rounded)
+    return distinct
 
 
 def _is_solid(shape: Polygon) -> bool:
