@@ -30,12 +30,14 @@ class Effort:
     seed : of the random numbers that break ties.
     looks : moves for each stretch spent on looks, once the boards are settled.
     prove : whether to prove a bound by prices, and not by area alone.
+    waits : whether to shorten how long offcuts wait on the shelf.
     """
 
     moves: int = 20_000
     seed: int = 1
     looks: int = 100
     prove: bool = True
+    waits: bool = True
 
 
 WHILE_DRAGGING = Effort(
@@ -106,7 +108,9 @@ def solve(
         choice.takes if option.is_long else None
         for option, choice in zip(options, found.choices, strict=True)
     )
-    seats = shorten_waits(plain if is_plain else instance, placed)
+    seats = tuple(placed)
+    if effort.waits:
+        seats = shorten_waits(plain if is_plain else instance, placed)
     return Solution(starters, seats, boards, found.conflicts), bound
 
 

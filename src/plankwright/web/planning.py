@@ -32,7 +32,7 @@ from plankwright.web.picture import moving_picture_of
 
 PLANNED = ("job", "room", "board", "rules", "laying")
 SLAB = (*PLANNED[:4], "slab", "air")
-MOVING = replace(WHILE_DRAGGING, looks=1)  # a step of the hand later it is out of date
+MOVING = replace(WHILE_DRAGGING, looks=1, waits=False)  # out of date at the next move of the hand
 MOST_KEPT = 32
 MOST_MOVING = 200  # a board's width, a millimeter at a time
 MOST_BOARDS = 10_000
@@ -161,12 +161,17 @@ class Planning:
             )
         return slab
 
-    def advice(self, document: Document) -> SlabReport:
-        """The advice on the slab, worked out once; heights make it take seconds."""
+    def advice(
+        self, document: Document, tell: Callable[[str], None] = lambda _: None
+    ) -> SlabReport:
+        """The advice on the slab, worked out once; heights make it take seconds, which is told."""
         key = _key(document, SLAB)
         report = self._advice.get(key)
         if report is None:
-            report = advise_on_slab(self.slab(document))
+            slab = self.slab(document)
+            if count := _heights_in(slab):
+                tell(f"Laying a straightedge over {count} heights, in every direction …")
+            report = advise_on_slab(slab)
             self._advice.put(key, report)
         return report
 
