@@ -50,6 +50,18 @@ def test_heights_give_a_map(client: httpx.Client) -> None:
     assert client.post("/api/slab/map", json={"document": SMALL}).status_code == 404
 
 
+def test_what_takes_seconds_is_told_while_it_goes_on() -> None:
+    rows = [["0", "2"], ["0", "9"]]
+    uneven = {**SMALL, "slab": {"heights": {"rows": rows, "step": ["900", "700"]}}}
+    planning, told = Planning(), list[str]()
+    assert not planning.advice(SMALL, told.append).flatness.surface
+    assert told == []
+    assert planning.advice(uneven, told.append).flatness.surface
+    assert told == ["Laying a straightedge over 4 heights, in every direction …"]
+    planning.advice(uneven, told.append)  # remembered: nothing to wait for
+    assert len(told) == 1
+
+
 def test_the_shopping_list_is_the_use_case_s(client: httpx.Client) -> None:
     found = result_of(client, "/api/buy", {"document": SMALL}).json()
     asked = shopping_list(buy_job(Planning(), SMALL))

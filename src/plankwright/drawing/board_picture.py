@@ -296,6 +296,8 @@ def _figures(lying: _Lying, kept: Ring, unit: Unit) -> tuple[Item, ...]:
     wall, room = (near_wall, far_wall), (near_room, far_room)
     below, above = (room, wall) if lying.wall_top else (wall, room)
     low, high = cut.lengths_mm[::-1] if lying.wall_top else cut.lengths_mm
+    if not lying.angled:
+        low = max(cut.lengths_mm)  # as the card says it
     items: list[Item] = []
     if lying.angled or cut.end is not None:
         items.append(_length(lying.form, below, low, unit, top=False))
@@ -329,7 +331,8 @@ def _widths(lying: _Lying, kept: Ring, unit: Unit) -> list[Item]:
             _width(lying.form, *right, unit, is_left=False),
         ]
     touches_left = min(x for x, _ in kept) - lying.form.left < 1.0
-    return [_width(lying.form, *(left if touches_left else right), unit, is_left=touches_left)]
+    corners, _ = left if touches_left else right
+    return [_width(lying.form, corners, max(near[1], far[1]), unit, is_left=touches_left)]
 
 
 def _width(

@@ -3,64 +3,21 @@
 from starlette.responses import JSONResponse, Response
 
 
-class Svg(Response):
-    """A drawing for screens."""
-
-    media_type = "image/svg+xml"
-
-
-class Dxf(Response):
-    """A drawing for drawing programs."""
-
-    media_type = "image/vnd.dxf"
+def _answer(media_type: str) -> type[Response]:
+    """Answers of one kind."""
+    return type("Answer", (Response,), {"media_type": media_type})
 
 
-class Csv(Response):
-    """A table."""
-
-    media_type = "text/csv"
-
-
-class Pdf(Response):
-    """A sheet of paper."""
-
-    media_type = "application/pdf"
-
-
-class Zip(Response):
-    """Several files in one."""
-
-    media_type = "application/zip"
-
-
-class Html(Response):
-    """A page that needs nothing else."""
-
-    media_type = "text/html"
-
-
-class Toml(Response):
-    """A job file."""
-
-    media_type = "application/toml"
-
-
-class Calendar(Response):
-    """Reminders (RFC 5545)."""
-
-    media_type = "text/calendar"
-
-
-class EventStream(Response):
-    """Server-sent events."""
-
-    media_type = "text/event-stream"
-
-
-class Picture(Response):
-    """A photograph."""
-
-    media_type = "image/*"
+Svg = _answer("image/svg+xml")  # a drawing for screens
+Dxf = _answer("image/vnd.dxf")  # a drawing for drawing programs
+Csv = _answer("text/csv")
+Pdf = _answer("application/pdf")
+Zip = _answer("application/zip")
+Html = _answer("text/html")  # a page that needs nothing else
+Toml = _answer("application/toml")  # a job file
+Calendar = _answer("text/calendar")  # reminders (RFC 5545)
+EventStream = _answer("text/event-stream")
+Picture = _answer("image/*")  # a photograph
 
 
 class Json(JSONResponse):

@@ -12,7 +12,7 @@ from plankwright.web.planning import Planning
 from plankwright.web.refusals import BODY, RefusedError, may_refuse
 from plankwright.web.routes.measure import DocumentBody
 from plankwright.web.understood import finding_of
-from plankwright.web.work import Standing, Workshop
+from plankwright.web.work import Standing, Work, Workshop
 
 
 def slab_router(planning: Planning, workshop: Workshop) -> APIRouter:
@@ -26,7 +26,11 @@ def slab_router(planning: Planning, workshop: Workshop) -> APIRouter:
         Its result: `verdict`, `ready`, `advice`, `sections` (each `title`, `lines`, `findings`),
         `steps` in order, `has_map`, `is_flat`, `worst` and `reminders`.
         """
-        return workshop.start("slab", lambda _: report_of(planning.advice(body.document))).shown()
+
+        def judge(work: Work) -> dict[str, Any]:
+            return report_of(planning.advice(body.document, work.tell))
+
+        return workshop.start("slab", judge).shown()
 
     @router.post("/slab/map", response_class=Svg, responses=may_refuse(*BODY, 404))
     def slab_map(body: DocumentBody) -> Response:

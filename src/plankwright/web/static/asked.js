@@ -16,6 +16,8 @@ export class Asked {
     this.refusal = null;
     this.asked = '';
     this.waiting = false;
+    /** How far it is, while it is worked out. */
+    this.told = '';
     this.path = path;
     /** @type {() => void} */
     this.leave = () => {};
@@ -28,11 +30,12 @@ export class Asked {
     this.asked = now;
     this.leave();
     this.waiting = true;
+    this.told = '';
     try {
       const work = await call('POST', this.path, { document: this.bench.job.document });
       if (now !== this.asked) return void call('DELETE', `/api/work/${work.id}`);
       const unfollow = follow(work.id, {
-        told: () => {},
+        told: (shown) => this.hear(shown.told),
         done: (value) => this.take(value, null),
         failed: (refusal) => this.take(null, refusal),
       });
@@ -43,6 +46,13 @@ export class Asked {
     } catch (error) {
       if (now === this.asked) this.take(null, error instanceof RefusedError ? error.refusal : null);
     }
+  }
+
+  /** @param {string} told */
+  hear(told) {
+    if (told === this.told) return;
+    this.told = told;
+    this.bench.fillColumn();
   }
 
   /** @param {any} value @param {any} refusal */

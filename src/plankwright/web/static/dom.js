@@ -58,8 +58,13 @@ function fit(element, attributes, children) {
 export function add(parent, ...children) {
   for (const child of /** @type {Leaf[]} */ (children.flat(9))) {
     if (child === null || child === undefined || typeof child === 'boolean') continue;
-    parent.append(child instanceof Node ? child : document.createTextNode(String(child)));
+    parent.append(child instanceof Node ? child : document.createTextNode(kept(String(child))));
   }
+}
+
+/** Text whose lengths stay on one line: 3 13/16", 8' 9 1/16". @param {string} told */
+function kept(told) {
+  return told.replace(/(\d['"]?) (?=\d+(?: \d+)?\/\d)/g, '$1\u00a0');
 }
 
 /**

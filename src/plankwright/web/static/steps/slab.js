@@ -38,9 +38,10 @@ export const slab = {
 /** @param {Bench} bench */
 function view(bench) {
   if (!bench.measured?.room) return [h('p', {}, words.needsRoom), bench.onward('measure')];
-  const { value: report, refusal, waiting } = asked(bench, '/api/slab');
+  const { value: report, refusal, waiting, told } = asked(bench, '/api/slab');
   return [
     h('p', {}, w.how),
+    h('p', { class: 'pencil', role: 'status' }, waiting ? told || w.judging : ''),
     h('h3', {}, w.seen),
     ...Object.entries(w.history).map(([key, label]) => tick(bench, ['slab', 'history', key], label)),
     h('details', { id: 'slab-air' }, h('summary', {}, w.airTitle), airFields(bench)),
@@ -49,7 +50,6 @@ function view(bench) {
     h('details', { id: 'slab-doors' }, h('summary', {}, w.doorsTitle), doorFields(bench)),
     h('details', { id: 'slab-house' }, h('summary', {}, w.houseTitle), houseFields(bench)),
     refusal && h('div', { class: 'check' }, h('b', {}, words.checkThis), ` (${refusal.where}): ${sentence(refusal)}`),
-    waiting && h('p', { class: 'pencil', role: 'status' }, w.judging),
     report && advice(bench, report),
     bench.onward('board'),
   ];
