@@ -1,6 +1,7 @@
 """What is odd in the rows of a plan: slivers, short stretches, joints that could not be legal."""
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 
 import numpy as np
@@ -154,14 +155,16 @@ def offset_findings(
     for contact in instance.contacts:
         here = _on(joints.get(contact.wall_side, ()), contact)
         there = _on(joints.get(contact.room_side, ()), contact)
+        places = [u for u, _ in there]
         for u, k in here:
-            for other, m in there:
-                if abs(u - other) < instance.offset:
-                    ids = [
-                        f"{stretches[i].row}.{stretches[i].number}.{seat}"
-                        for i, seat in ((contact.wall_side, k), (contact.room_side, m))
-                    ]
-                    found.append(_offset_finding(ids, abs(u - other), instance.offset, unit))
+            first = bisect_right(places, u - instance.offset)
+            beyond = bisect_left(places, u + instance.offset)
+            for other, m in there[first:beyond]:
+                ids = [
+                    f"{stretches[i].row}.{stretches[i].number}.{seat}"
+                    for i, seat in ((contact.wall_side, k), (contact.room_side, m))
+                ]
+                found.append(_offset_finding(ids, abs(u - other), instance.offset, unit))
     return tuple(found)
 
 

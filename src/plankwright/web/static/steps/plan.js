@@ -148,7 +148,10 @@ function listen(bench) {
   bench.kept.chalk = true;
   const { chalk } = bench;
   const first = () => typedLength(chalk.first, bench.job.unit);
-  chalk.addEventListener('move', () => bench.planner.drag({ first_row: first() }));
+  const drag = () => bench.planner.drag({ first_row: first() });
+  // where the hand takes it the plan is asked for before the hand moves
+  chalk.addEventListener('take', () => chalk.held && drag());
+  chalk.addEventListener('move', drag);
   chalk.addEventListener('rest', () => {
     bench.job.change('first row', (document) => { (document.laying ??= {}).first_row = first(); });
     bench.planner.rested();
