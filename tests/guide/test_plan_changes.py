@@ -160,3 +160,25 @@ def test_a_split_offcut_is_named(name: str) -> None:
         )
         assert FEWEST not in {change.why for change in answer.changes}
     assert told
+
+
+def test_a_row_that_comes_up_is_laid_again() -> None:
+    room, plan, _, _ = two_rows()
+    row = [piece for piece in plan.pieces if piece.row == 1]
+    ends: dict[bool, Ends] = {True: "near", False: "far"}  # the first piece begins at the wall
+    answer = again(
+        plan,
+        room,
+        FloorState(
+            laid=tuple(LaidPiece(piece.id) for piece in row),
+            lifted_rows=(1,),
+            shelf=tuple(
+                StockBoard(0, piece.length_mm, ends[piece.seat > 1], label=piece.id)
+                for piece in row
+                if piece.cut_order is not None
+            ),
+        ),
+    )
+    told = [change for change in answer.changes if change.where.startswith("1.")]
+    assert told
+    assert {(change.what, change.why) for change in told} == {("is laid again", "row 1 comes up")}

@@ -28,6 +28,7 @@ class ChangeReasons:
         self._offcuts = {offcut.stock.id: offcut for offcut in shelf}
         self._at_hand = {offcut.board for offcut in shelf}
         self._wrong = [name for name in state.spoiled if name not in state.lifted_ids]
+        self._lifted = state.lifted_ids
         self._miscut = {
             name: offcut.stock.label
             for name in self._wrong
@@ -53,11 +54,18 @@ class ChangeReasons:
     def source(self, piece: Piece) -> str:
         """What a piece is cut from now, in words."""
         offcut = self._offcuts.get(piece.board)
+        if self._is_itself(piece):
+            return "is laid again"
         if offcut is not None:
             return f"is cut from {offcut_words(offcut, self._unit)}"
         if piece.label:
             return f"is cut from what {self._now[piece.board][0]} leaves"
         return "is a new board" if piece.cut_order is None else "is cut from a new board"
+
+    def _is_itself(self, piece: Piece) -> bool:
+        """Whether a piece that came up goes back to its place."""
+        offcut = self._offcuts.get(piece.board)
+        return piece.id in self._lifted and offcut is not None and offcut.stock.label == piece.id
 
     def _source_before(self, piece: Piece) -> object:
         """A board that was begun, by its number; or a new one, by the other pieces cut from it."""
@@ -116,6 +124,8 @@ class ChangeReasons:
     def _own_cause(self, piece: Piece) -> str | None:
         """What went wrong with a piece, its board or its offcut; or the offcut that nobody knew."""
         old = self._before[piece.id]
+        if self._is_itself(piece):
+            return f"row {piece.row} comes up"
         if piece.id in self._wrong:
             return self._wrong_words(piece.id)
         if gone := self._gone_words(old):
