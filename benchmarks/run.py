@@ -33,7 +33,7 @@ TABLES: dict[str, tuple[str, tuple[str, ...]]] = {
     "breaks": ("Expansion breaks of every dwelling, against every subset.", ("breaks",)),
     "killing": ("The laying log, killed 1,000 times while it is written.", ("killing",)),
     "hostile-files": ("300 damaged and hostile drawings.", ("hostile_files",)),
-    "batch": ("Batches of all real rooms on 1 and 2 processes and a cluster.", ("batch",)),
+    "batch": ("All real rooms on 1 and 2 processes, a cluster, and killed half-way.", ("batch",)),
     "batch-sample": ("The same, every 20th room.", ("batch", "--every", "20")),
     "laying-log": ("A log of 5,000 events: state, a new event, the disk's sync.", ("laying_log",)),
     "page": ("The page: start, first load, frames, answers, random requests.", ("page",)),
