@@ -21,7 +21,7 @@ def with_walls_moved(room: Room, shifts: Sequence[WallShift]) -> Room:
 
     Raises
     ------
-    InputError : there is no such wall; RoomError : the room could not be so.
+    InputError : there is no such wall, or the room could not be so.
     """
     edges = list(room.edges())
     nearer = {shift.wall: shift.nearer_mm for shift in shifts}
@@ -33,7 +33,15 @@ def with_walls_moved(room: Room, shifts: Sequence[WallShift]) -> Room:
         _moved(ring.is_ccw != (number > 0), _of_ring(edges, number), nearer)
         for number, ring in enumerate([room.outline.exterior, *room.outline.interiors])
     ]
-    moved = replace(room, outline=Polygon(rings[0], rings[1:]), doorways=())
+    try:
+        moved = replace(room, outline=Polygon(rings[0], rings[1:]), doorways=())
+    except InputError as error:
+        raise InputError(
+            "with that wall there the room's outline would cross itself",
+            where="walls",
+            value=", ".join(nearer),
+            remedy="Measure the walls beside it, too, and plan the room afresh.",
+        ) from error
     after = {edge.name: edge for edge in moved.edges()}
     before = {edge.name: edge for edge in edges}
     doorways = tuple(_kept(door, before[door.edge], after[door.edge]) for door in room.doorways)
