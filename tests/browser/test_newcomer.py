@@ -65,11 +65,12 @@ def test_a_newcomer_goes_all_the_way(browser: Browser, address: str, size: tuple
 
         # the shopping list
         she.open("buy")
-        expect(she.at(".shopping li").first).to_contain_text("packs")
+        expect(she.at(".shopping li").first).to_contain_text("4 packs")  # 3 and boards to keep
         she.see("buy")
 
         # three rows with one mishap, planned again
         she.open("lay")
+        expect(she.at("#open-buy .brief")).to_have_text("4 packs")
         she.see("before-laying")
         she.press("#begin")
         she.press("#docheck")

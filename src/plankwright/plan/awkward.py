@@ -12,6 +12,7 @@ a stretch whose near end goes under: tilted in clear of it and slid along the ro
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import cast
 
 from shapely import Polygon
 
@@ -20,6 +21,7 @@ from plankwright.model.board import Board
 from plankwright.model.plan import Overhang, Piece, Plan
 from plankwright.plan.rows_backwards import Ways
 from plankwright.plan.seams import LaidStretch, Seams
+from plankwright.units import Unit, format_length
 
 USUAL_THICKNESS_MM = 8.0
 CLEAR_OF_BOARD_MM = 2.0  # a jamb is undercut by board, pad and this (common practice)
@@ -68,7 +70,7 @@ def _awkward(plan: Plan, seams: Seams, ways: Ways) -> Iterator[Awkward]:
                 clearance = _clearance(plan.board, over)
                 if needs <= clearance or _slides_under(stretch, piece, shapes[piece.id], covered):
                     continue
-                remedies = _remedies(plan.board, over, needs)
+                remedies = _remedies(plan, over, needs)
                 yield Awkward(piece.id, over.name or over.kind, needs, clearance, remedies)
 
 
@@ -104,16 +106,17 @@ def _slides_under(stretch: LaidStretch, piece: Piece, shape: Polygon, covered: P
     return bool(covered.bounds[2] - near < (far - near) / 2.0)
 
 
-def _remedies(board: Board, over: Overhang, needs: float) -> tuple[str, ...]:
+def _remedies(plan: Plan, over: Overhang, needs: float) -> tuple[str, ...]:
     found = []
     if over.kind == "jamb":
         if needs <= DEEPEST_UNDERCUT_MM:
-            found.append(f"Undercut deeper: {math.ceil(needs)} mm above what the boards lie on.")
+            told = format_length(needs, cast(Unit, plan.unit), rounding="up")
+            found.append(f"Undercut deeper: {told} above what the boards lie on.")
         found.append("Take the casing off, and put it back over the floor.")
     elif over.kind == "toe-kick":
         found.append("Take the toe-kick off, and put it back over the floor.")
     else:
         found.append("Take it off its hooks, or lift it, while this piece goes in.")
-    if board.shave_and_glue:
+    if plan.board.shave_and_glue:
         found.append("Shave the lip of the lock, lay the piece flat and glue the joint.")
     return tuple(found)

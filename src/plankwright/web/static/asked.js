@@ -25,7 +25,7 @@ export class Asked {
 
   /** Ask, unless the answer is there already. @param {string} [also] what else it depends on */
   async want(also = '') {
-    const now = JSON.stringify(this.bench.job.document) + also;
+    const now = this.now(also);
     if (now === this.asked) return;
     this.asked = now;
     this.leave();
@@ -46,6 +46,16 @@ export class Asked {
     } catch (error) {
       if (now === this.asked) this.take(null, error instanceof RefusedError ? error.refusal : null);
     }
+  }
+
+  /** What the answer depends on, as it is now. @param {string} also */
+  now(also) {
+    return JSON.stringify(this.bench.job.document) + also;
+  }
+
+  /** The answer, if it still fits. @param {string} [also] what else it depends on */
+  fresh(also = '') {
+    return !this.waiting && !this.refusal && this.asked === this.now(also) ? this.value : null;
   }
 
   /** @param {string} told */

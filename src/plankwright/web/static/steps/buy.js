@@ -13,12 +13,20 @@ const w = words.buy;
 /** @type {import('../bench.js').Step} */
 export const buy = {
   key: 'buy',
-  brief: (bench) => (bench.picture ? w.packs(bench.picture.figures.packs) : ''),
+  brief,
   view,
   enter: (bench) => {
     if (bench.picture) asked(bench, '/api/buy').want(bench.planner.state);
   },
 };
+
+/** What is bought, with boards kept for repair; before the list is made, what the floor takes. @param {Bench} bench */
+function brief(bench) {
+  if (!bench.picture) return '';
+  const list = asked(bench, '/api/buy').fresh(bench.planner.state);
+  const boards = list?.parts[0].lines[0];
+  return boards ? w.packs(boards.count) : w.packsOrMore(bench.picture.figures.packs);
+}
 
 /** @param {Bench} bench */
 function view(bench) {
