@@ -148,7 +148,7 @@ def test_files_of_two_phones(bench: Bench) -> None:
     assert told["new"] == {"one.json": 0, "two.json": 1} or sum(told["new"].values()) == 2
     _, _, err = bench.run("merge", "two.json")
     assert "0 new events" in err
-    assert "Check this: two-1: the piece lies already; it was set aside" in err
+    assert "Check this: “1.1.2 was laid, a new board”, told by two: the piece lies already" in err
 
 
 def test_drawing_phone_export_import_and_copy(bench: Bench) -> None:

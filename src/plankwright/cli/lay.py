@@ -293,6 +293,7 @@ def merge(
 ) -> None:
     """Add the events that phones gave back: each once, in whatever order the files come."""
     from plankwright.api import read_given_back
+    from plankwright.cli.lay_report import aside_lines
     from plankwright.cli.terminal import print_json, say
 
     with _open(log) as laying:
@@ -304,8 +305,8 @@ def merge(
             return
         for name, count in counts.items():
             say(f"{name}: {count} new events")
-        for event, reason in aside.items():
-            say(f"Check this: {event}: {reason}; it was set aside")
+        for line in aside_lines(laying.day):
+            say(f"Check this: {line}")
 
 
 @lay.command()

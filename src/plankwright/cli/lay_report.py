@@ -100,6 +100,20 @@ def print_check(check: "Check") -> None:
     typer.echo(f"  then: plankwright lay tell LOG checked {check.name} good")
 
 
+def aside_lines(day: "Day") -> list[str]:
+    """For each event that was set aside what it told, by which phone, and why it cannot be."""
+    from plankwright.guide.event_words import sentence_of
+    from plankwright.units import parse_unit
+
+    unit, aside = parse_unit(day.plan.unit), day.state.set_aside
+    return [
+        f"“{sentence_of(event.what, unit)}”, told by {event.device}: {aside[event.id]}; "
+        "it was set aside"
+        for event in day.log.events
+        if event.id in aside
+    ]
+
+
 def state_json(day: "Day", used: "Used", drift: Any) -> dict[str, Any]:
     """The state for JSON, with planned against used."""
     from plankwright.guide.laying_state import state_entry
@@ -133,8 +147,8 @@ def print_state(day: "Day", used: "Used", drift: Any) -> None:
         typer.echo("  Damaged        " + ", ".join(used.damaged_pieces))
     if used.packs:
         typer.echo("  Packs          " + ", ".join(_pack(*pack) for pack in used.packs))
-    for event, reason in sorted(state.set_aside.items()):
-        typer.echo(f"  Check this     {event}: {reason}; it was set aside")
+    for line in aside_lines(day):
+        typer.echo(f"  Check this     {line}")
     if drift is not None:
         print_forecast(drift, day)
 
