@@ -136,7 +136,7 @@ export class RoomLayer {
 
   /** A point inside the room. @param {any} spot @param {string} name */
   point({ x, y }, name) {
-    add(this.ground, s('circle', { cx: x, cy: -y, r: 4 * this.stage.px, class: 'diagonal' }));
+    add(this.ground, s('circle', { cx: x, cy: -y, r: 4 * this.stage.px, class: 'tiepoint' }));
     this.text(x, y + 14 * this.stage.px, name, 'dim');
   }
 

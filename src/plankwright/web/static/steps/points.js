@@ -70,6 +70,7 @@ function newPoint(bench) {
   const add = () => addPoint(bench);
   const onEnter = (/** @type {KeyboardEvent} */ event) => event.key === 'Enter' && add();
   return h('div', { class: 'entry' },
+    bench.job.document.room?.ties && h('h4', {}, w.next),
     h('div', { class: 'field' },
       h('label', { for: 'pointname' }, w.name),
       h('input', { id: 'pointname', type: 'text', autocomplete: 'off', maxlength: 200, placeholder: w.nameExample, onkeydown: onEnter })),

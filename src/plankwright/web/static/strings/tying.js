@@ -1,13 +1,14 @@
 /** What the page says: corners one by one, points inside the room, how well the tape measures. */
 
 export const tying = {
-  each: 'known one by one',
+  each: 'each its own',
   anglesHow: 'Degrees, or “square”. Empty: not known. “square” fits a corner that juts into the room, too.',
   angle: (/** @type {string} */ corner) => `Angle at ${corner}`,
   notKnown: 'not known',
   title: 'Points inside the room',
   how: 'A post, a pipe or a drain is placed best by its distances from two corners, or square from two walls; a third one checks them. Measure to its middle.',
   name: 'What it is',
+  next: 'Another point',
   nameExample: 'post',
   from: (/** @type {string} */ place) => (place.includes('-') ? `Square from wall ${place.replace('-', '–')}` : `From ${place}`),
   place: (/** @type {string} */ place) => (place.includes('-') ? `wall ${place.replace('-', '–')}` : place),
