@@ -34,7 +34,7 @@ def draw_lines(view: PlanView) -> Group:
             Group(tuple(_end_joints(view)), layer="joints"),
             Group(tuple(_row_lines(view)), layer="rows"),
             Group(tuple(_ripped_edges(view)), layer="rips"),
-            draw_spline(view),
+            *draw_spline(view),
         ),
         layer="lines",
     )

@@ -7,13 +7,13 @@ from plankwright.drawing.scene import Group, Item, Point, Polyline
 from plankwright.plan.turned_rows import spline_runs
 
 
-def draw_spline(view: PlanView) -> Group:
-    """Every spline of a plan; nothing where no row is turned."""
+def draw_spline(view: PlanView) -> tuple[Group, ...]:
+    """Every spline of a plan as one group; none where no row is turned."""
     lines: list[Item] = []
     for run in spline_runs(view.plan):
         ends = view.point(run.u0_mm, run.v_mm), view.point(run.u1_mm, run.v_mm)
         lines += spline_line(ends)
-    return Group(tuple(lines), layer="spline", title="Spline")
+    return (Group(tuple(lines), layer="spline", title="Spline"),) if lines else ()
 
 
 def spline_line(points: Sequence[Point]) -> Iterator[Polyline]:

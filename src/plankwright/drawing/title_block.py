@@ -39,8 +39,11 @@ def draw_title_block(view: PlanView, frame: Frame) -> Group:
     return Group(
         (
             Group(tuple(_words(view, frame)), layer="words"),
-            Group(tuple(_legend(right)), layer="legend", title="What the hatches mean"),
-            Group(tuple(_spline(view, right)), layer="legend", title="Spline"),
+            Group(
+                (*_legend(right), *_spline(view, right)),
+                layer="legend",
+                title="What the hatches mean",
+            ),
             Group(tuple(_check_mark(view, right)), layer="check", title="Check this"),
             Group(tuple(_scale_bar(view, right)), layer="scale", title="Scale bar"),
         ),
