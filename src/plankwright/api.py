@@ -384,7 +384,8 @@ def open_buy(
 
     Parameters
     ----------
-    job : with a plan file, the job file it was made from: doorways, prices, slab.
+    job : with a plan file, the job file it was made from: doorways, prices, slab. Without it the
+        ``job.toml`` beside the plan file is taken, if it is of the same room.
     feature : which room of a GeoJSON file.
     unit : unit of bare numbers and of what is printed, instead of what the file says.
     """

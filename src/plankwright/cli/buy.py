@@ -36,8 +36,8 @@ def buy(
     """Work out what to buy, how sure that is, and why.
 
     A job file is planned first; prices, store sizes and tools stand in its [buy] table. A plan file
-    alone knows no doors and no prices: add --job. With --out the list (shopping.txt, shopping.csv)
-    and the drawings of strips and trim are written.
+    alone knows no doors and no prices: add --job, or keep its job.toml beside it. With --out the
+    list (shopping.txt, shopping.csv) and the drawings of strips and trim are written.
     """
     from plankwright import api
     from plankwright.cli.terminal import DONE, print_json, progress
