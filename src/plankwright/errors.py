@@ -49,7 +49,7 @@ class InputError(PlankwrightError, ValueError):
         self._said, self._lengths_mm, self._value_mm = message, tuple(lengths_mm), value_mm
         self.where = where
         self.remedy = remedy
-        self._write(_in_mm, value)
+        self._write(in_mm, value)
 
     def _write(self, length: Callable[[float], str], value: object) -> None:
         """Message and value with every length written by ``length``."""
@@ -61,7 +61,8 @@ class InputError(PlankwrightError, ValueError):
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
-        got = "" if self.value is None else f" (got {shorten(self.value)})"
+        got = self.value if self._value_mm is not None else shorten(self.value)
+        got = "" if self.value is None else f" (got {got})"
         remedy = f" {self.remedy}" if self.remedy else ""
         return f"{place}{self.message}{got}{'.' if remedy else ''}{remedy}"
 
@@ -126,7 +127,8 @@ class PlanFaultError(PlankwrightError):
     """The independent checker refused a plan of our own making: please report it."""
 
 
-def _in_mm(mm: float) -> str:
+def in_mm(mm: float) -> str:
+    """A length as an error tells it: to 0.1 mm."""
     return f"{mm:.1f}".removesuffix(".0") + " mm"
 
 

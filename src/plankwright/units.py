@@ -16,7 +16,7 @@ from contextlib import contextmanager
 from fractions import Fraction
 from typing import Literal, get_args
 
-from plankwright.errors import InputError, LengthError
+from plankwright.errors import InputError, LengthError, in_mm
 
 Unit = Literal["mm", "cm", "m", "in", "ft"]
 Rounding = Literal["down", "up", "nearest"]
@@ -354,7 +354,7 @@ def told_in(unit: Unit) -> Iterator[None]:
     ...         raise InputError("must be from 0 to {0}", lengths_mm=[1000.0], value_mm=2286.0)
     ... except InputError as error:
     ...     print(error)
-    must be from 0 to 39 3/8" (got '90"')
+    must be from 0 to 39 3/8" (got 90")
     """
     try:
         yield
@@ -363,9 +363,10 @@ def told_in(unit: Unit) -> Iterator[None]:
 
 
 def _told(mm: float, unit: Unit) -> str:
-    """On the tape's marks, but for what is smaller than one of them or no number."""
-    told = format_length(mm, unit) if math.isfinite(mm) else ""
-    return told if told and (mm == 0.0 or round_to_tape(mm, unit) != 0) else f"{mm:g} mm"
+    """On the tape's marks; to 0.1 mm in millimeters and where it is smaller than a mark."""
+    if unit == "mm" or not math.isfinite(mm) or (mm != 0.0 and round_to_tape(mm, unit) == 0):
+        return in_mm(mm)
+    return format_length(mm, unit)
 
 
 def format_area(square_m: float, unit: Unit) -> str:

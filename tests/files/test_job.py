@@ -184,7 +184,7 @@ angles = "square"
     ("more", "words"),
     [
         ("[[room.door]]\nwall='A-B'\nfrom_corner=190\nwidth=32", 'which is 200" long here (got'),
-        ("[room.gaps]\nA-B = 90", "0 to 39 3/8\" (got '90\"')"),  # 1000 / 25.4 = 39.37
+        ("[room.gaps]\nA-B = 90", '0 to 39 3/8" (got 90")'),  # 1000 / 25.4 = 39.37
         ("[[room.break]]\nfrom=[9,0]\nto=[9,100]\nstem=20", '0.1 mm to 7 7/8"'),
         ("[room.string_lines.A-B]\noffsets=[[300, 1]]", 'lies 300" along a wall of 200"'),
         ("[board]\nwidth = 50\nlength = 400", 'from 1 15/16" to 393 11/16"'),
