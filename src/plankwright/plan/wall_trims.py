@@ -5,10 +5,13 @@ at a wall fills a gap of 8 mm, so at walls it is trimmed off, and that is a cut 
 """
 
 from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
+from shapely import Polygon
 
 from plankwright.geometry.frame import Frame
 from plankwright.model.plan import Piece, Plan
@@ -34,15 +37,14 @@ def wall_trims(plan: Plan) -> dict[str, tuple[EdgeName, ...]]:
     if plan.board.reversible:
         return {}
     last = _last_seats(plan)
-    rows: dict[int, list[tuple[Piece, Floats]]] = defaultdict(list)
+    rows: dict[int, list[_Sides]] = defaultdict(list)
     axes = Frame(plan.laying.row_angle_deg, plan.laying.laid)
     for piece in plan.pieces:
-        box = np.asarray(axes.to_plan(piece.outline).bounds)
-        rows[piece.row].append((piece, box))
+        rows[piece.row].append(_sides(piece, axes.to_plan(piece.outline)))
     found = {
-        piece.id: (*_ends(piece, last), *_sides(piece, box, rows))
-        for pieces in rows.values()
-        for piece, box in pieces
+        sides.piece.id: (*_ends(sides.piece, last), *_free_sides(sides, rows))
+        for row in rows.values()
+        for sides in row
     }
     turned = {piece.id for piece in plan.pieces if plan.is_turned(piece)} if plan.rows else set()
     return {
@@ -50,6 +52,30 @@ def wall_trims(plan: Plan) -> dict[str, tuple[EdgeName, ...]]:
         for name, edges in found.items()
         if edges
     }
+
+
+@dataclass(frozen=True, slots=True)
+class _Sides:
+    """A piece's long sides: the line of each, and the parts of it that the piece has, from to."""
+
+    piece: Piece
+    wall_line: float
+    room_line: float
+    on_wall: Floats
+    on_room: Floats
+
+
+def _sides(piece: Piece, outline: Polygon) -> _Sides:
+    _, low, _, high = outline.bounds
+    corners = np.asarray(outline.exterior.coords)
+    return _Sides(piece, low, high, _on_line(corners, low), _on_line(corners, high))
+
+
+def _on_line(corners: Floats, line: float) -> Floats:
+    """Where an outline has an edge on a line along the boards: a row (from, to) for each."""
+    on = np.abs(corners[:, 1] - line) <= ON_LINE_MM
+    met = np.flatnonzero(on[:-1] & on[1:])
+    return np.sort(np.stack([corners[met, 0], corners[met + 1, 0]], axis=1), axis=1)
 
 
 def _last_seats(plan: Plan) -> dict[tuple[int, int], int]:
@@ -70,24 +96,35 @@ def _ends(piece: Piece, last: dict[tuple[int, int], int]) -> list[EdgeName]:
     return found
 
 
-def _sides(
-    piece: Piece, box: Floats, rows: dict[int, list[tuple[Piece, Floats]]]
-) -> list[EdgeName]:
+def _free_sides(sides: _Sides, rows: dict[int, list[_Sides]]) -> list[EdgeName]:
     """Long sides with their tongue or groove beside which, for a while, no other piece lies."""
+    piece = sides.piece
     found: list[EdgeName] = []
-    wall_row, room_row = rows.get(piece.row - 1, []), rows.get(piece.row + 1, [])
-    if piece.wall_side == "factory" and _free(box, 1, wall_row) > FREE_MM:
-        found.append("wall")
-    if piece.room_side == "factory" and _free(box, 3, room_row) > FREE_MM:
-        found.append("room")
+    if piece.wall_side == "factory":
+        beside = [
+            other.on_room
+            for other in rows.get(piece.row - 1, [])
+            if abs(other.room_line - sides.wall_line) <= ON_LINE_MM
+        ]
+        if _free(sides.on_wall, beside) > FREE_MM:
+            found.append("wall")
+    if piece.room_side == "factory":
+        beside = [
+            other.on_wall
+            for other in rows.get(piece.row + 1, [])
+            if abs(other.wall_line - sides.room_line) <= ON_LINE_MM
+        ]
+        if _free(sides.on_room, beside) > FREE_MM:
+            found.append("room")
     return found
 
 
-def _free(box: Floats, edge: int, beside: list[tuple[Piece, Floats]]) -> float:
-    """Length of a long side beside which no other piece lies [mm]."""
-    joined = sum(
-        max(0.0, min(box[2], other[2]) - max(box[0], other[0]))
-        for _, other in beside
-        if abs(other[4 - edge] - box[edge]) <= ON_LINE_MM
-    )
-    return float(box[2] - box[0] - joined)
+def _free(side: Floats, beside: Sequence[Floats]) -> float:
+    """Length of a long side beside which no other piece lies [mm]; those beside lie apart."""
+    length = float((side[:, 1] - side[:, 0]).sum())
+    if not beside:
+        return length
+    others = np.concatenate(beside)
+    low = np.maximum(side[:, None, 0], others[:, 0])
+    high = np.minimum(side[:, None, 1], others[:, 1])
+    return length - float(np.maximum(high - low, 0.0).sum())
