@@ -7,7 +7,14 @@ from rich.console import Console
 from tests.application.test_plan_figures import plan
 
 from plankwright.application.plan_figures import PlanFigures, plan_figures
-from plankwright.cli.summary import MOST_FINDINGS, print_summary, summary_json, summary_lines
+from plankwright.application.saw_work import SawWork
+from plankwright.cli.summary import (
+    MOST_FINDINGS,
+    _saw_words,
+    print_summary,
+    summary_json,
+    summary_lines,
+)
 from plankwright.model.findings import Finding
 from plankwright.model.plan import Plan
 
@@ -30,6 +37,8 @@ def test_every_figure_in_the_unit_of_the_job() -> None:
     # three sides at the start wall, two at the far one, the two whole ends of row 2
     trims = "tongue or lip to trim off at walls: 7 edges"
     assert lines["To saw"] == f"2 of 5 pieces; {trims}"
+    assert _saw_words(plan_figures(shown), SawWork(1, 0, 1)).endswith("at walls: 1 edge")
+    assert _saw_words(plan_figures(shown), SawWork(1, 0, 0)) == "2 of 5 pieces"
     inches = replace(shown, unit="in")
     lines = dict(summary_lines(inches, plan_figures(inches)))
     # 0.8 m2 / 0.09290304 = 8.61 sq ft; 200 mm = 7.874 in = 7 14/16

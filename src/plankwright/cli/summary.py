@@ -10,6 +10,7 @@ from rich.text import Text
 
 from plankwright.application.plan_figures import PlanFigures
 from plankwright.application.saw_work import SawWork, saw_work
+from plankwright.application.told import counted
 from plankwright.model.findings import Finding
 from plankwright.model.plan import Plan
 from plankwright.units import Unit, describe_length, format_area, format_length, parse_unit
@@ -99,8 +100,10 @@ def _boards_words(figures: PlanFigures) -> str:
 
 
 def _saw_words(figures: PlanFigures, work: SawWork) -> str:
-    trims = f"; tongue or lip to trim off at walls: {work.trims} edges" if work.trims else ""
-    return f"{figures.cut_pieces} of {figures.pieces} pieces{trims}"
+    sawn = f"{figures.cut_pieces} of {counted(figures.pieces, 'piece')}"
+    if not work.trims:
+        return sawn
+    return f"{sawn}; tongue or lip to trim off at walls: {counted(work.trims, 'edge')}"
 
 
 def _packs_words(figures: PlanFigures, per_pack: int) -> str:
