@@ -25,7 +25,7 @@ export class Asked {
 
   /** Ask, unless the answer is there already. @param {string} [also] what else it depends on */
   async want(also = '') {
-    const now = this.now(also);
+    const now = JSON.stringify(this.bench.job.document) + also;
     if (now === this.asked) return;
     this.asked = now;
     this.leave();
@@ -48,14 +48,10 @@ export class Asked {
     }
   }
 
-  /** What the answer depends on, as it is now. @param {string} also */
-  now(also) {
-    return JSON.stringify(this.bench.job.document) + also;
-  }
-
-  /** The answer, if it still fits. @param {string} [also] what else it depends on */
-  fresh(also = '') {
-    return !this.waiting && !this.refusal && this.asked === this.now(also) ? this.value : null;
+  /** The answer, if it belongs to the document as it is now. */
+  get fresh() {
+    const fits = this.asked.startsWith(JSON.stringify(this.bench.job.document));
+    return fits && !this.waiting && !this.refusal ? this.value : null;
   }
 
   /** @param {string} told */

@@ -23,7 +23,7 @@ export const buy = {
 /** What is bought, with boards kept for repair; before the list is made, what the floor takes. @param {Bench} bench */
 function brief(bench) {
   if (!bench.picture) return '';
-  const list = asked(bench, '/api/buy').fresh(bench.planner.state);
+  const list = asked(bench, '/api/buy').fresh;
   const boards = list?.parts[0].lines[0];
   return boards ? w.packs(boards.count) : w.packsOrMore(bench.picture.figures.packs);
 }
