@@ -17,6 +17,8 @@ from plankwright.units import (
     at_most,
     describe_length,
     format_length,
+    format_volume,
+    format_weight,
     parse_length,
     parse_size,
     parse_unit,
@@ -218,3 +220,41 @@ def test_any_text_is_read_or_refused(text: str, unit: Unit) -> None:
     except LengthError:
         return
     assert 0 <= length <= 1_000_000
+
+
+# --- volumes and weights: NIST Handbook 44, appendix C (factors from memory) ----------------------
+
+
+@pytest.mark.parametrize(
+    ("liters", "unit", "told"),
+    [
+        (0.946352946, "in", "1.0 qt"),  # a quart is 57.75 in³ = 57.75 × 16.387064 mL
+        (3.0, "ft", "3.2 qt"),  # 3 / 0.946352946 = 3.170
+        (3.75, "in", "1.0 gal"),  # 3.963 qt would be told as 4.0
+        (3.785411784, "in", "1.0 gal"),  # a gallon is 231 in³
+        (16.9, "in", "4.5 gal"),  # 16.9 / 3.785411784 = 4.464
+        (154.0, "in", "41 gal"),  # 154 / 3.785411784 = 40.68
+        (0.0, "in", "0.0 qt"),
+        (16.94, "mm", "16.9 L"),
+        (19.96, "cm", "20 L"),
+        (154.4, "m", "154 L"),
+    ],
+)
+def test_volumes(liters: float, unit: Unit, told: str) -> None:
+    assert format_volume(liters, unit) == told
+
+
+@pytest.mark.parametrize(
+    ("kilograms", "unit", "told"),
+    [
+        (0.45359237, "in", "1 lb"),
+        (22.6796185, "in", "50 lb"),  # 50 × 0.45359237
+        (22.7, "ft", "50 lb"),  # 50.04
+        (25.0, "in", "55 lb"),  # 25 / 0.45359237 = 55.12
+        (2.5, "in", "5.5 lb"),  # 5.51
+        (22.6796185, "mm", "22.7 kg"),
+        (25.0, "m", "25 kg"),
+    ],
+)
+def test_weights(kilograms: float, unit: Unit, told: str) -> None:
+    assert format_weight(kilograms, unit) == told

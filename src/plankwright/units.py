@@ -6,6 +6,9 @@ Reading is exact: a typed length becomes a :class:`fractions.Fraction` of millim
 A length is typed as ``12' 3 5/8"``, ``12ft 3.625in``, ``147 5/8``, ``23⅝ in``, ``3.74 m``,
 ``3 m 74 cm``, ``374 cm`` or ``3740``; a bare number has the unit of the job. What could be read in
 two ways (``3,740``) is refused, never guessed.
+
+Areas, volumes and weights are printed here too, in the customary units of the United States where
+lengths are in inches or feet.
 """
 
 import math
@@ -38,6 +41,11 @@ TAPE_MARK_MM: dict[Unit, Fraction] = {
     "in": MM_PER["in"] / 16,
     "ft": MM_PER["in"] / 16,
 }
+
+# US liquid quart (57.75 cubic inches) and avoirdupois pound, both exact: NIST Handbook 44,
+# appendix C (from memory).
+L_PER_QT = Fraction(946_352_946, 10**9)
+KG_PER_LB = Fraction(45_359_237, 10**8)
 
 LONGEST_MM = 1_000_000  # a kilometer: longer is a slip of the unit, not a room
 SAME_MM = 1e-6  # lengths closer than this are the same length: float noise, not carpentry
@@ -378,6 +386,38 @@ def format_area(square_m: float, unit: Unit) -> str:
     if unit in ("in", "ft"):
         return f"{square_m * 1e6 / float(MM_PER['ft']) ** 2:.1f} sq ft"
     return f"{square_m:.2f} m²"
+
+
+def format_volume(liters: float, unit: Unit) -> str:
+    """A volume in US quarts, or gallons from one on, for inches and feet, else in liters.
+
+    To a tenth below 20, whole above: nobody mixes finer.
+
+    >>> format_volume(2.0, "in"), format_volume(16.9, "in"), format_volume(16.9, "mm")
+    ('2.1 qt', '4.5 gal', '16.9 L')
+    """
+    if unit not in ("in", "ft"):
+        return f"{_to_mix(liters)} L"
+    quarts = liters / float(L_PER_QT)
+    return f"{_to_mix(quarts)} qt" if round(quarts, 1) < 4.0 else f"{_to_mix(quarts / 4.0)} gal"
+
+
+def _to_mix(number: float) -> str:
+    return f"{number:.1f}" if round(number, 1) < 20.0 else f"{number:.0f}"
+
+
+def format_weight(kilograms: float, unit: Unit) -> str:
+    """The weight of a bag in pounds for inches and feet, else in kilograms.
+
+    Whole pounds from 10 on: a bag of 22.7 kg is sold as one of 50 lb.
+
+    >>> format_weight(22.7, "in"), format_weight(22.7, "mm"), format_weight(25.0, "mm")
+    ('50 lb', '22.7 kg', '25 kg')
+    """
+    if unit not in ("in", "ft"):
+        return f"{round(kilograms, 1):g} kg"
+    pounds = kilograms / float(KG_PER_LB)
+    return f"{round(pounds, 0 if pounds >= 10.0 else 1):g} lb"
 
 
 def describe_length(mm: Real, unit: Unit) -> str:

@@ -1,5 +1,6 @@
 """The page as a whole: film, air, flatness, heights, movement, steps, reminders."""
 
+import re
 from dataclasses import replace
 from datetime import date, datetime
 
@@ -47,6 +48,16 @@ def test_a_class_i_film_is_told_not_to_reach_the_european_value() -> None:
     assert "sd 75 m" in section.findings[0].message
 
 
+def test_vapor_through_a_film_is_told_in_the_unit_of_the_job() -> None:
+    slab = replace(SLAB, film=Film(perms=0.06), temperature_c=15.0)
+    metric, inches = (film_section(slab, "go", unit).lines[2] for unit in ("mm", "in"))
+    grams, pounds = (float(re.findall(r"through (\S+) ", line)[0]) for line in (metric, inches))
+    # 1 lb/(1000 ft2 24 h) = 453.59237 g / 92.90304 m2 = 4.8824 g/(m2 24 h), told to 0.001 of each
+    assert pounds == pytest.approx(grams / 4.8824, abs=0.0007)
+    assert "g/(m2 24 h) from a saturated slab into a room of 20.0 °C (68.0 °F)" in metric
+    assert "lb/(1000 ft2 24 h) from a saturated slab into a room of 68.0 °F (20.0 °C)" in inches
+
+
 def test_a_tight_film_passes_both_and_an_open_one_neither() -> None:
     assert film_section(replace(SLAB, film=Film(perms=0.04)), "go", "mm").findings == ()
     messages = [
@@ -72,7 +83,7 @@ def test_a_second_film_is_questioned_unless_the_leaflet_takes_it() -> None:
 
 
 def test_w4_w5_on_the_page() -> None:
-    section = air_section(RoomAir(Air(24.0, 60.0)), 17.0)
+    section = air_section(RoomAir(Air(24.0, 60.0)), 17.0, "mm")
     told = " ".join(section.lines)
     assert "+1.24 K" in told
     assert "92 % RH" in told
@@ -80,11 +91,21 @@ def test_w4_w5_on_the_page() -> None:
     assert "18.8 °C (65.8 °F)" in section.findings[0].remedy
 
 
+def test_a_job_in_inches_has_its_air_in_fahrenheit() -> None:
+    # the same air: 24 °C = 75.2 °F, 17 °C = 62.6 °F, 1.24 K = 2.2 °F, 3 K = 5.4 °F; 18 to 24 °C
+    section = air_section(RoomAir(Air(24.0, 60.0), limits=Climate(18, 23, 40, 60)), 17.0, "in")
+    told = " ".join(section.lines)
+    assert "Air 75.2 °F (24.0 °C)" in told
+    assert "Slab 62.6 °F (17.0 °C): +2.2 °F (+1.24 K) from the dew point; the rule asks for 5.4 °F"
+    outside = section.findings[0].message
+    assert outside == "75.2 °F (24.0 °C), 60 % RH is outside 64 to 73 °F, 40 to 60 %"
+
+
 def test_3_kelvin_and_5_fahrenheit_are_different_rules() -> None:
     # dew point 15.763 °C: a slab of 18.6 °C has 2.84 K: passes 5 °F (2.78 K), fails 3 K
     def condenses(rule: str) -> bool:
         air = RoomAir(Air(24.0, 60.0), margin=rule)  # type: ignore[arg-type]
-        return any(f.where == "slab" for f in air_section(air, 18.6).findings)
+        return any(f.where == "slab" for f in air_section(air, 18.6, "mm").findings)
 
     assert condenses("3 K")
     assert not condenses("5 F")
@@ -92,11 +113,11 @@ def test_3_kelvin_and_5_fahrenheit_are_different_rules() -> None:
 
 def test_windows_on_a_summer_and_a_winter_day() -> None:
     cellar = Air(18.0, 60.0)
-    summer = air_section(RoomAir(cellar, outside=Air(30.0, 60.0)), 16.0).lines
+    summer = air_section(RoomAir(cellar, outside=Air(30.0, 60.0)), 16.0, "mm").lines
     assert any("drip on the slab: keep the windows shut" in line for line in summer)
-    winter = air_section(RoomAir(cellar, outside=Air(2.0, 80.0)), 16.0).lines
+    winter = air_section(RoomAir(cellar, outside=Air(2.0, 80.0)), 16.0, "mm").lines
     assert any("airing helps" in line for line in winter)
-    mild = air_section(RoomAir(cellar, outside=Air(20.0, 65.0)), 16.0).lines
+    mild = air_section(RoomAir(cellar, outside=Air(20.0, 65.0)), 16.0, "mm").lines
     assert any("more water than the room's" in line for line in mild)
 
 
@@ -107,7 +128,7 @@ def test_boards_are_ready_after_their_hours() -> None:
 
 
 def test_without_air_the_page_asks_for_it() -> None:
-    assert "No air was measured" in air_section(RoomAir(), None).lines[0]
+    assert "No air was measured" in air_section(RoomAir(), None, "mm").lines[0]
 
 
 def test_nonsense_air_is_refused() -> None:
@@ -181,6 +202,27 @@ def test_a_wavy_slab_is_mended_with_less_than_the_best_plane() -> None:
     assert any("Dip 1" in line for line in flat.section.lines)
     assert any("deepest first" in step.text for step in flat.section.steps)
     assert len(flat.pours) == 2
+
+
+def test_a_job_in_inches_buys_bags_of_pounds_and_mixes_quarts() -> None:
+    rule, fifty = published_rule("BS 8204 SR1"), Compound(bag_kg=22.6796185)
+    inches, metric = (judge_flatness(WAVY, (), rule, (), fifty, unit, 8.0) for unit in ("in", "mm"))
+    assert inches.patch is not None
+    quarts = inches.patch.fill_l / 0.946352946  # US liquid quart, NIST Handbook 44, appendix C
+    told = f"{quarts:.1f} qt" if quarts < 3.95 else f"{quarts / 4:.1f} gal"
+    [line] = [line for line in inches.section.lines if line.startswith("Least patch")]
+    assert line.startswith(f"Least patch: {told}, ")
+    assert "of 50 lb;" in line
+    [line] = [line for line in metric.section.lines if line.startswith("Least patch")]
+    assert line.startswith(f"Least patch: {inches.patch.fill_l:.1f} L, ")
+    assert "of 22.7 kg;" in line
+    # 8 °C = 46.4 °F; 10 °C = 50 °F, 30 °C = 86 °F
+    cold = inches.section.findings[-1].message
+    assert cold == "the slab is at 46.4 °F (8.0 °C), compound and patch want 50 to 86 °F"
+    assert any("Slab 50 to 86 °F" in step.text for step in inches.section.steps)
+    assert any("Slab 10 to 30 °C" in step.text for step in metric.section.steps)
+    pages = [*inches.section.lines, *(step.text for step in inches.section.steps)]
+    assert not any(re.search(r"\d (L|kg|m2|°C)\b", line) for line in pages)
 
 
 def test_a_flat_slab_needs_no_step() -> None:
@@ -273,6 +315,12 @@ def test_a_job_in_inches_has_its_heights_and_growth_in_inches() -> None:
     told = height_section(Layers(8.0, 2.0, 0.2), meetings, "in")
     assert told.findings[0].message.startswith('1/16" (1.8 mm) would stay free')
     assert 'new floor 13/32" (10.2 mm) higher' in " ".join(told.lines)
+    # 8 / 25.4 = 0.315, 2 / 25.4 = 0.079, 0.2 / 25.4 = 0.008 in.; 6 mm = 7.6 of 1/32, told as 1/4
+    layers = "Board 0.315 + pad 0.079 + vapor barrier 0.008 + leveling 0.000 in."
+    assert told.lines[0].startswith(layers)
+    assert told.findings[0].message.endswith(
+        'wanted: 1/4" (free space under a door leaf; common practice)'
+    )
     run = FloorRun(12_000, 9_000, (("A-B", 3.0),))
     growth = movement_section(run, Climate(15.0, 30.0, 35.0, 65.0), "in")
     assert growth.findings[0].message.endswith('the gap there is 1/8" (3.0 mm)')

@@ -1,5 +1,7 @@
 """The contour map as data: what is on it, and that nothing stands on anything else."""
 
+import re
+
 import numpy as np
 import pytest
 import shapely
@@ -53,6 +55,15 @@ def test_dips_are_numbered_in_the_order_of_work(flatness: Flatness) -> None:
     assert any("NOT flat enough" in w for w in words)
     assert flatness.dips[0].deepest_mm >= flatness.dips[1].deepest_mm
     assert "dip 1" in scene.description
+
+
+def test_a_map_in_inches_tells_quarts_gallons_and_pounds(flatness: Flatness) -> None:
+    scene = contour_map(flatness, "in", bag_kg=22.6796185)  # 50 × 0.45359237 kg
+    words = [t.text for t in scene.texts()]
+    [patch] = [w for w in words if w.startswith("Least patch")]
+    assert patch.endswith("of 50 lb")
+    assert any(re.fullmatch(r".* deep, \d+\.\d (qt|gal), .*bags?", w) for w in words)
+    assert not any(re.search(r"\d (L|kg|mm)\b", w) for w in [*words, scene.description])
 
 
 @pytest.mark.parametrize(("unit", "paper"), [("mm", "A4"), ("in", "Letter"), ("m", "A3")])

@@ -9,8 +9,8 @@ from pydantic.fields import FieldInfo
 from plankwright.files.job_reference import inner_table, job_reference, job_tables
 
 PAGE = Path(__file__).parents[2] / "docs" / "reference" / "job-file.md"
-UNITS = {"length", "degrees", "°C or °F", "%", "% MC", "min", "h", "g", "kg", "ft2", "m2 or ft2",
-         "m", "mm/m", "days", "US perm", "l", "boards"}  # fmt: skip
+UNITS = {"length", "degrees", "°C or °F", "%", "% MC", "min", "h", "g", "kg or lb", "ft2",
+         "m2 or ft2", "m", "mm/m", "days", "US perm", "l", "boards"}  # fmt: skip
 KIND = re.compile(
     r"yes or no|sum of money|date( and time)?"
     r"|(list of |table, each a )?(word|whole number|number|sum of money)s?"

@@ -13,7 +13,7 @@ from plankwright.application.slab_advice import SlabJob
 from plankwright.errors import InputError
 from plankwright.files.job import read_job
 from plankwright.files.job_slab import read_slab
-from plankwright.files.quantities import parse_area_m2, parse_temperature_c
+from plankwright.files.quantities import parse_area_m2, parse_temperature_c, parse_weight_kg
 from plankwright.model.job import Job
 from plankwright.model.room import Room
 from plankwright.model.slab_heights import HeightGrid, ScatteredHeights
@@ -92,6 +92,24 @@ def test_areas(text: object, unit: Unit, m2: float) -> None:
     assert parse_area_m2(text, unit) == pytest.approx(m2)
 
 
+@pytest.mark.parametrize(
+    ("text", "kilograms"),
+    [("50 lb", 22.6796185), ("50 LBS", 22.6796185), ("1 pound", 0.45359237), ("22.7 kg", 22.7),
+     (25, 25.0), ("25", 25.0)],
+)  # fmt: skip
+def test_weights(text: object, kilograms: float) -> None:
+    assert parse_weight_kg(text) == pytest.approx(kilograms, rel=1e-12)
+
+
+def test_a_bag_is_read_with_its_unit_and_is_kilograms_without() -> None:
+    for unit in ("in", "mm"):
+        read_bags = [
+            read_slab({"slab": {"area": 20, "compound": {"bag": bag}}}, unit).compound.bag_kg
+            for bag in ("50 lb", 22.7)
+        ]
+        assert read_bags == pytest.approx([22.6796185, 22.7])
+
+
 PROBE = {"kind": "humidity probe", "place": "x", "on": date(2026, 1, 2)}
 
 
@@ -102,6 +120,9 @@ PROBE = {"kind": "humidity probe", "place": "x", "on": date(2026, 1, 2)}
         ({"area": 0}, {}, "slab.area"),
         ({"temperature": "warm"}, {}, "slab: temperature"),
         ({"temperature": "300 K"}, {}, "slab: temperature"),
+        ({"compound": {"bag": "50 stone"}}, {}, "slab: compound.bag"),
+        ({"compound": {"bag": True}}, {}, "slab: compound.bag"),
+        ({"compound": {"bag": "500 lb"}}, {}, "slab.compound"),
         ({"thicknes": 4}, {}, "slab"),
         ({"reading": [PROBE]}, {}, "slab.reading #1"),
         ({"reading": [{**PROBE, "value": -3}]}, {}, "slab.reading #1"),

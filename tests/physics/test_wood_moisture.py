@@ -10,7 +10,6 @@ from plankwright.physics.constants import c_from_f
 from plankwright.physics.wood_moisture import (
     SPECIES,
     solid_width_change_mm,
-    told_f,
     wood_moisture_fahrenheit_pct,
     wood_moisture_pct,
 )
@@ -86,7 +85,3 @@ def test_movement_outside_6_to_14_percent_is_refused() -> None:
 def test_moisture_outside_the_table_is_refused(celsius: float, humidity: float) -> None:
     with pytest.raises(RangeError):
         wood_moisture_pct(celsius, humidity)
-
-
-def test_told_in_both_scales() -> None:
-    assert told_f(21.11) == "21.1 °C (70.0 °F)"

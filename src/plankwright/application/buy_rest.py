@@ -12,12 +12,12 @@ from plankwright.buying.tools import Needs, saw_words, tools_for
 from plankwright.model.findings import Finding
 from plankwright.model.shopping import Line
 from plankwright.model.slab import TestKind
-from plankwright.physics.pouring import bags_band
+from plankwright.physics.pouring import POWDER_KG_PER_L, bags_band
 from plankwright.physics.slab_moisture import tests_needed
 from plankwright.plan.turned_rows import spline_mm
+from plankwright.units import KG_PER_LB, L_PER_QT, format_volume, format_weight
 
 KITS: tuple[TestKind, ...] = ("humidity probe", "calcium chloride")
-KG_PER_LB = 0.45359237  # exact
 PRIMER_M2 = 5.0  # a small bottle goes about so far (common practice; read its label)
 
 
@@ -104,13 +104,14 @@ def _patch(job: BuyJob, flat: Flatness | None) -> list[Line]:
         return []
     low, high = bags_band(liters, bag)
     why = (
-        f"{liters:.1f} L make the slab flat enough, 1.5 to 1.8 kg of powder a liter and 10 % more "
-        f"(common practice): {counted(high, 'bag')}" + (f", perhaps {low}" if low < high else "")
+        f"{format_volume(liters, job.unit)} make the slab flat enough, {_powder(job)} and 10 % "
+        f"more (common practice): {counted(high, 'bag')}"
+        + (f", perhaps {low}" if low < high else "")
     )
     wet = sum(dip.area_m2 for dip in flat.dips) or job.plan.room.area / 1e6
     bottles = max(1, math.ceil(wet / PRIMER_M2))
     return [
-        Line("Small things", f"{item}, bag of {_told_bag(bag, job)}", high,
+        Line("Small things", f"{item}, bag of {format_weight(bag, job.unit)}", high,
              "bags" if high > 1 else "bag", why, back=True),
         Line("Small things", "primer, solvent-free, as the leaflet of the patch names it", bottles,
              "bottle" if bottles == 1 else "bottles",
@@ -120,10 +121,13 @@ def _patch(job: BuyJob, flat: Flatness | None) -> list[Line]:
     ]  # fmt: skip
 
 
-def _told_bag(bag_kg: float, job: BuyJob) -> str:
+def _powder(job: BuyJob) -> str:
+    """How much dry powder makes a volume of patch, from least to most."""
+    low, high = (figure.value for figure in POWDER_KG_PER_L)
     if job.inches:
-        return f"{bag_kg / KG_PER_LB:.0f} lb"
-    return f"{bag_kg:g} kg"
+        low, high = (figure * float(L_PER_QT / KG_PER_LB) for figure in (low, high))
+        return f"{low:.1f} to {high:.1f} lb of powder a quart"
+    return f"{low:g} to {high:g} kg of powder a liter"
 
 
 def _spline(job: BuyJob) -> list[Line]:

@@ -1,9 +1,11 @@
 """Does the vapor barrier do: US perms and the European sd value, side by side."""
 
+from plankwright.application.told import told_temperature
 from plankwright.errors import RangeError
 from plankwright.model.advice import Section, Verdict
 from plankwright.model.findings import Finding
 from plankwright.model.slab import Film, Slab
+from plankwright.physics.constants import G_PER_M2_DAY_PER_LB
 from plankwright.physics.permeance import (
     CLASS_LIMITS_PERM,
     EUROPEAN_SD_M,
@@ -19,6 +21,7 @@ from plankwright.units import Unit, format_length
 # films under a slab says 6 in, for radon membranes 12 in (common practice; settings).
 LAP_MM, LAP_IN_MM = 200.0, 203.2
 UPTURN_MM, UPTURN_IN_MM = 75.0, 76.2
+ROOM_C, ROOM_PCT = 20.0, 50.0  # the room above a whole film
 
 
 def strictest_perms(film: Film) -> tuple[float, str]:
@@ -56,7 +59,7 @@ def film_section(slab: Slab, verdict: Verdict, unit: Unit) -> Section:
         f"{film.perms:g} US perm = sd {sd_m:.1f} m of still air: US class "
         f"{vapor_class(film.perms)} (ASTM E96).",
         f"European limit sd {EUROPEAN_SD_M.told()}, which is {perms_from_sd(75.0):.4f} perm.",
-        *_flux_lines(slab, film.perms),
+        *_flux_lines(slab, film.perms, unit),
         "Laps {}, upturn {}: leaflets differ widely (common practice).".format(
             *lap_and_upturn(unit)
         ),
@@ -64,17 +67,25 @@ def film_section(slab: Slab, verdict: Verdict, unit: Unit) -> Section:
     return Section("Vapor barrier", tuple(lines), (*_too_open(film, film.perms), *_second(film)))
 
 
-def _flux_lines(slab: Slab, perms: float) -> list[str]:
+def _flux_lines(slab: Slab, perms: float, unit: Unit) -> list[str]:
     if slab.temperature_c is None:
         return []
     try:
-        flux = vapor_flux_g_m2_day(perms, slab.temperature_c, 20.0, 50.0)
+        flux = vapor_flux_g_m2_day(perms, slab.temperature_c, ROOM_C, ROOM_PCT)
     except RangeError:
         return []
+    room = told_temperature(ROOM_C, unit)
     return [
-        f"Whole, it lets through {max(flux, 0.0):.3f} g/(m2 24 h) from a saturated slab into "
-        "a room of 20 °C and 50 %: laps and holes govern, not the film."
+        f"Whole, it lets through {_told_flux(max(flux, 0.0), unit)} from a saturated slab into "
+        f"a room of {room} and {ROOM_PCT:g} %: laps and holes govern, not the film."
     ]
+
+
+def _told_flux(g_m2_day: float, unit: Unit) -> str:
+    """Vapor through a film, for inches and feet in the unit of the calcium chloride test."""
+    if unit in ("in", "ft"):
+        return f"{g_m2_day / G_PER_M2_DAY_PER_LB:.3f} lb/(1000 ft2 24 h)"
+    return f"{g_m2_day:.3f} g/(m2 24 h)"
 
 
 def _too_open(film: Film, perms: float) -> list[Finding]:

@@ -7,7 +7,13 @@ from functools import lru_cache
 import numpy as np
 
 from plankwright.application.gap_advice import judge_gaps, no_gaps_step
-from plankwright.application.told import counted, told_thickness
+from plankwright.application.told import (
+    counted,
+    told_limit,
+    told_temperature,
+    told_temperatures,
+    told_thickness,
+)
 from plankwright.model.advice import DRY, FLATTEN, Section, Step
 from plankwright.model.findings import Finding
 from plankwright.model.slab_heights import GapReading, HeightGrid, ScatteredHeights
@@ -25,8 +31,7 @@ from plankwright.physics.pouring import (
     whole_floor_pour,
 )
 from plankwright.physics.surface import Surface, grid_surface, scattered_surface
-from plankwright.physics.wood_moisture import told_f
-from plankwright.units import Unit, format_area, format_length
+from plankwright.units import Unit, format_area, format_length, format_volume, format_weight
 
 DEEPEST_GRIND = Sourced(6.0, "mm", "most that is ground off", "common practice")
 SPARSE_SHARE = 0.3  # readings farther apart than this share of the edge miss dips between them
@@ -122,7 +127,7 @@ def _from_heights(
         lowest_passing_pour(surface, rule, compound), whole_floor_pour(surface, rule, compound),
     )  # fmt: skip
     lines += _material_lines(surface, patch, grind, both, pours, compound, unit)
-    findings += [*_pour_findings(pours[0], compound, unit), *_temperature(compound, slab_c)]
+    findings += [*_pour_findings(pours[0], compound, unit), *_temperature(compound, slab_c, unit)]
     steps = _steps(patch, grind, compound, unit)
     section = Section("Flatness", tuple(lines), tuple(findings), tuple(steps))
     return Flatness(rule, False, section, surface, worst, patch, grind, both, pours)
@@ -220,23 +225,25 @@ def _material_lines(
     if patch is not None:
         saved = 1.0 - patch.fill_l / plane if plane > 0.0 else 0.0
         lines.append(
-            f"Least patch: {patch.fill_l:.1f} L, {_bags(patch.fill_l, compound)}; filling to the "
-            f"best plane takes {plane:.1f} L ({saved:.0%} saved)."
+            f"Least patch: {_with_bags(patch.fill_l, compound, unit)}; filling to the "
+            f"best plane takes {format_volume(plane, unit)} ({saved:.0%} saved)."
         )
     told = (
-        f"not enough within {DEEPEST_GRIND.told()}"
+        f"not enough within {told_limit(DEEPEST_GRIND, unit)}"
         if grind is None
-        else f"{grind.grind_l:.1f} L of concrete"
+        else f"{format_volume(grind.grind_l, unit)} of concrete"
     )
     lines.append(f"Grinding only: {told} (silica dust).")
     if both is not None and both.grind_l > 0.05:
-        lines.append(f"Both: {both.fill_l:.1f} L of patch and {both.grind_l:.1f} L ground off.")
+        fill, ground = (format_volume(liters, unit) for liters in (both.fill_l, both.grind_l))
+        lines.append(f"Both: {fill} of patch and {ground} ground off.")
     low, whole = pours
     lines.append(
-        f"Self-leveling compound: {low.liters:.0f} L in {counted(len(low.pools), 'pool')} at the "
-        f"lowest level that passes, {_bags(low.liters, compound)}, deepest "
+        f"Self-leveling compound: {format_volume(low.liters, unit)} in "
+        f"{counted(len(low.pools), 'pool')} at the lowest level that passes, "
+        f"{_bags(low.liters, compound, unit)}, deepest "
         f"{format_length(low.deepest_mm, unit)}, {counted(low.layers, 'layer')}; "
-        f"over the whole floor {whole.liters:.0f} L, {_bags(whole.liters, compound)}, deepest "
+        f"over the whole floor {_with_bags(whole.liters, compound, unit)}, deepest "
         f"{format_length(whole.deepest_mm, unit)}."
     )
     lines += _place_lines(surface, patch, compound, unit)
@@ -250,16 +257,20 @@ def _place_lines(
         return []
     return [
         f"Dip {number}: {told_thickness(place.deepest_mm, unit)} deep at "
-        f"{_where(place.at, unit)}, {place.liters:.1f} L over {format_area(place.area_m2, unit)}, "
-        f"{_bags(place.liters, compound)}."
+        f"{_where(place.at, unit)}, {format_volume(place.liters, unit)} over "
+        f"{format_area(place.area_m2, unit)}, {_bags(place.liters, compound, unit)}."
         for number, place in enumerate(places_of(surface, patch.fill_mm), 1)
     ]
 
 
-def _bags(liters: float, compound: Compound) -> str:
+def _with_bags(liters: float, compound: Compound, unit: Unit) -> str:
+    return f"{format_volume(liters, unit)}, {_bags(liters, compound, unit)}"
+
+
+def _bags(liters: float, compound: Compound, unit: Unit) -> str:
     low, high = bags_band(liters, compound.bag_kg)
     number = counted(low, "bag") if low == high else f"{low} to {high} bags"
-    return f"{number} of {compound.bag_kg:g} kg"
+    return f"{number} of {format_weight(compound.bag_kg, unit)}"
 
 
 def _pour_findings(pour: Pour, compound: Compound, unit: Unit) -> list[Finding]:
@@ -282,13 +293,13 @@ def _pour_findings(pour: Pour, compound: Compound, unit: Unit) -> list[Finding]:
     return found
 
 
-def _temperature(compound: Compound, slab_c: float | None) -> list[Finding]:
+def _temperature(compound: Compound, slab_c: float | None, unit: Unit) -> list[Finding]:
     """The slab's temperature against the compound's."""
     if slab_c is None or compound.least_c <= slab_c <= compound.greatest_c:
         return []
     message = (
-        f"the slab is at {told_f(slab_c)}, compound and patch want {compound.least_c:g} to "
-        f"{compound.greatest_c:g} °C"
+        f"the slab is at {told_temperature(slab_c, unit)}, compound and patch want "
+        f"{told_temperatures(compound.least_c, compound.greatest_c, unit)}"
     )
     return [Finding("pour-unsuitable", "slab temperature", message, "Warm the room first.")]
 
@@ -302,10 +313,11 @@ def _steps(
     steps = []
     if grind is not None and patch is not None and grind.grind_l < 0.3 * patch.fill_l:
         humps = places_of(grind.surface, grind.grind_mm)
+        ground = format_volume(grind.grind_l, unit)
         steps.append(
             Step(
-                f"Or grind {counted(len(humps), 'hump')} instead ({grind.grind_l:.1f} L): shroud "
-                "and HEPA vacuum or wet, respirator for silica (29 CFR 1926.1153).",
+                f"Or grind {counted(len(humps), 'hump')} instead ({ground}): shroud and "
+                "HEPA vacuum or wet, respirator for silica (29 CFR 1926.1153).",
                 FLATTEN,
             )
         )
@@ -321,7 +333,8 @@ def _steps(
             ),
             Step(
                 f"Prime as the leaflet says; no solvent primer near a pilot flame. Slab "
-                f"{compound.least_c:g} to {compound.greatest_c:g} °C ({_page(compound)}).",
+                f"{told_temperatures(compound.least_c, compound.greatest_c, unit)} "
+                f"({_page(compound)}).",
                 FLATTEN,
             ),
             Step(f"Fill the dips, deepest first: {order}.", FLATTEN),

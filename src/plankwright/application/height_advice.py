@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from plankwright.application.told import told_thickness
+from plankwright.application.told import told_limit, told_thickness
 from plankwright.model.advice import DRY, OPEN, READY, Section, Step
 from plankwright.model.build_up import Layers, Meeting
 from plankwright.model.findings import Finding
@@ -12,7 +12,7 @@ from plankwright.units import Unit, format_length
 JAMB_PLAY = Sourced(1.5, "mm", "board and pad and 1 to 2 mm", "common practice")
 LEAF_CLEARANCE = Sourced(6.0, "mm", "free space under a door leaf", "common practice")
 EVEN = Sourced(2.0, "mm", "floors this near take a T-molding", "common practice")
-TRIP = Sourced(6.0, "mm", "above about 6 mm (1/4 in) a ramp or threshold", "common practice")
+TRIP = Sourced(6.0, "mm", "above about that a ramp or threshold", "common practice")
 RISER = Sourced(9.5, "mm", "IRC R311.7.5.1, largest less smallest riser", "from memory")
 
 
@@ -20,12 +20,11 @@ def height_section(layers: Layers, meetings: Sequence[Meeting], unit: Unit) -> S
     """Height of the floor, jamb cuts, door trims, transitions and risers."""
     total = layers.total_mm
     jamb = total - layers.leveling_mm + JAMB_PLAY.value
+    play = told_limit(JAMB_PLAY, unit).partition(" (")[0]
     lines = [
-        f"Board {layers.board_mm:.2f} + pad {layers.pad_mm:.2f} + vapor barrier "
-        f"{layers.film_mm:.2f} + leveling {layers.leveling_mm:.2f} mm = "
-        f"{told_thickness(total, unit)} over the slab.",
+        f"{_layer_sum(layers, unit)} = {told_thickness(total, unit)} over the slab.",
         f"Saw jambs off {format_length(jamb, unit, rounding='up')} above the leveled slab: floor "
-        "and 1 to 2 mm of play (common practice); try with a scrap of board on a scrap of pad.",
+        f"and {play} of play (common practice); try with a scrap of board on a scrap of pad.",
     ]
     findings: list[Finding] = []
     steps = [
@@ -43,6 +42,16 @@ def height_section(layers: Layers, meetings: Sequence[Meeting], unit: Unit) -> S
     return Section("Heights", tuple(lines), tuple(findings), tuple(steps))
 
 
+def _layer_sum(layers: Layers, unit: Unit) -> str:
+    """The layers to the hundredth of a millimeter or thousandth of an inch: a film is thin."""
+    per, decimals, name = (25.4, 3, "in.") if unit in ("in", "ft") else (1.0, 2, "mm")
+    board, pad, film, leveling = (
+        f"{mm / per:.{decimals}f}"
+        for mm in (layers.board_mm, layers.pad_mm, layers.film_mm, layers.leveling_mm)
+    )
+    return f"Board {board} + pad {pad} + vapor barrier {film} + leveling {leveling} {name}"
+
+
 Told = tuple[str, Finding | None, Step | None]
 _NOTHING: Told = ("", None, None)
 
@@ -58,7 +67,7 @@ def _leaf(meeting: Meeting, total: float, unit: Unit) -> Told:
     told = format_length(off, unit, rounding="up")
     size = told_thickness(abs(free), unit)
     left = f"{size} would stay free" if free > 0.0 else f"it would bind by {size}"
-    message = f"{left} under the leaf; wanted: {LEAF_CLEARANCE.told()}"
+    message = f"{left} under the leaf; wanted: {told_limit(LEAF_CLEARANCE, unit)}"
     if meeting.kind in ("fire door", "outside door"):
         remedy = (
             "Do not trim a fire-rated door, a furnace-room door or an outside door: ask a licensed "
@@ -84,7 +93,8 @@ def _beyond(meeting: Meeting, total: float, unit: Unit) -> Told:
     line = f"{meeting.name}: new floor {told_thickness(abs(rise), unit)} {side}: {kind}."
     finding = None
     if abs(rise) > TRIP.value:
-        message = f"{format_length(abs(rise), unit)} {side} than the floor beyond; {TRIP.told()}"
+        limit = told_limit(TRIP, unit)
+        message = f"{format_length(abs(rise), unit)} {side} than the floor beyond; {limit}"
         finding = Finding("edge-to-trip", meeting.name, message, f"Use a {kind}.")
     step = Step(
         f"At {meeting.name} fix the {kind} to the slab, never through the floating floor.", READY
@@ -118,6 +128,6 @@ def _riser(meeting: Meeting, total: float, unit: Unit) -> Told:
     )
     if change <= RISER.value:
         return line, None, None
-    message = f"{told_thickness(change, unit)} between risers; {RISER.told()}"
+    message = f"{told_thickness(change, unit)} between risers; {told_limit(RISER, unit)}"
     remedy = "People fall on uneven stairs: ask your building department before you lay."
     return line, Finding("riser-changed", meeting.name, message, remedy), None

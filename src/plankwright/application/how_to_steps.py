@@ -6,6 +6,7 @@ from plankwright.application.height_advice import JAMB_PLAY
 from plankwright.application.how_to import HowToStep
 from plankwright.application.how_to_facts import SQUARE_DEG, Facts
 from plankwright.application.told import counted
+from plankwright.units import format_volume
 
 WHOLE = 0.97  # of a board's width, and the row counts as whole
 ALIKE = 0.2  # of a board's width, and first and last row look alike
@@ -183,9 +184,9 @@ def _prepare(facts: Facts) -> HowToStep:
         patch = report.flatness.patch
         if patch is not None:
             text.append(
-                f"Then mend the slab. {patch.fill_l:.1f} liters of patch in the right places were "
-                f"enough here{_whole_pour(facts)}. Fill the deepest place first, check with the "
-                "straightedge, let it dry."
+                f"Then mend the slab. {format_volume(patch.fill_l, facts.job.unit)} of patch in "
+                f"the right places were enough here{_whole_pour(facts)}. Fill the deepest place "
+                "first, check with the straightedge, let it dry."
             )
     cautions = (
         "Not before asbestos, lead paint and what lies in the slab are settled, as told above.",
@@ -203,7 +204,9 @@ def _whole_pour(facts: Facts) -> str:
     liters = report.flatness.pours[-1].liters
     if liters < 2.0 * report.flatness.patch.fill_l:
         return ""
-    return f"; pouring the whole floor level would have taken {liters:.0f}"
+    return (
+        f"; pouring the whole floor level would have taken {format_volume(liters, facts.job.unit)}"
+    )
 
 
 def _layers(facts: Facts) -> HowToStep:

@@ -12,7 +12,6 @@ from plankwright.errors import RangeError
 from plankwright.model.advice import ASK, COVER, MEASURE, Section, Step, Verdict
 from plankwright.model.findings import Finding
 from plankwright.model.slab import TEST_UNITS, MoistureLimit, MoistureReading, Slab, TestKind
-from plankwright.physics.constants import M2_PER_FT2
 from plankwright.physics.slab_moisture import (
     emission_lb,
     emission_si,
@@ -20,7 +19,7 @@ from plankwright.physics.slab_moisture import (
     tests_needed,
     water_per_day_g,
 )
-from plankwright.units import Unit, format_length
+from plankwright.units import Unit, format_area, format_length
 
 SHALLOW_SHARE = 0.9  # a probe less deep than this share of the asked depth (common practice)
 LEAST_WAIT_H = 24.0  # ASTM F2170 from 2018 on; 72 h before (secondary)
@@ -56,7 +55,7 @@ class Moisture:
 def weigh_moisture(slab: Slab, unit: Unit) -> Moisture:
     """The verdict on a slab's moisture, its reasons, and the section of the page."""
     weighed = [weigh_reading(reading, slab) for reading in slab.readings]
-    findings = [*_reading_findings(weighed), *_book_findings(slab, weighed)]
+    findings = [*_reading_findings(weighed), *_book_findings(slab, weighed, unit)]
     verdict, reasons = _verdict(slab, weighed)
     section = Section(
         "Moisture",
@@ -211,10 +210,7 @@ def _plan_line(slab: Slab, unit: Unit) -> str:
     if slab.thickness_mm is not None:
         mm = probe_depth_mm(slab.thickness_mm, slab.drying)
         depth = f", probes {format_length(mm, unit)} deep"
-    return (
-        f"{slab.area_m2:.1f} m2 ({slab.area_m2 / M2_PER_FT2:.0f} ft2): {need} tests{depth} "
-        "(ASTM F2170; secondary)"
-    )
+    return f"{format_area(slab.area_m2, unit)}: {need} tests{depth} (ASTM F2170; secondary)"
 
 
 def _reading_line(weighed: Weighed, slab: Slab) -> str:
@@ -258,12 +254,14 @@ def _reading_findings(weighed: list[Weighed]) -> list[Finding]:
     return found
 
 
-def _book_findings(slab: Slab, weighed: list[Weighed]) -> list[Finding]:
+def _book_findings(slab: Slab, weighed: list[Weighed], unit: Unit) -> list[Finding]:
     found = []
     valid = [w for w in weighed if w.reading.kind in _COUNTED and w.value is not None]
     need, counted = tests_needed(slab.area_m2), _most_of_a_kind(slab, weighed)
     if counted < need:
-        message = f"{counted} readings of one kind count; {slab.area_m2:.1f} m2 need {need}"
+        message = (
+            f"{counted} readings of one kind count; {format_area(slab.area_m2, unit)} need {need}"
+        )
         found.append(Finding("too-few-tests", "slab", message, "Test where it looks dampest."))
     for kind in sorted({w.reading.kind for w in valid if slab.limit_for(w.reading.kind) is None}):
         message = f"no limit is known for the {kind} test"

@@ -1,6 +1,6 @@
 """How far the floor moves over the room's year, against its gap and its longest run."""
 
-from plankwright.application.told import told_thickness
+from plankwright.application.told import told_temperatures, told_thickness
 from plankwright.errors import RangeError
 from plankwright.model.advice import Section
 from plankwright.model.air import Climate
@@ -75,7 +75,8 @@ def _growth_lines(
     along, across = growth
     said = {
         "laminate": f"at most, {LAMINATE_MM_PER_M.told()}, over the test's whole humidity range",
-        "vinyl": f"from {swing.coldest_c:g} to {swing.warmest_c:g} °C, {VINYL_PER_K[2].told()}",
+        "vinyl": f"from {told_temperatures(swing.coldest_c, swing.warmest_c, unit)}, "
+        f"{VINYL_PER_K[2].told()}",
         "engineered": f"as if solid {run.species}: an upper bound (Wood Handbook)",
         "solid": f"{run.species}, flat-sawn (Wood Handbook)",
     }[run.kind]
@@ -92,8 +93,10 @@ def _growth_lines(
 def _thumb_line(run: FloorRun, unit: Unit) -> str:
     longest = max(run.along_mm, run.across_mm)
     thumb = rule_of_thumb(longest)
+    inches = unit in ("in", "ft")
+    slope = "0.018 in. per foot (1.5 mm per meter)" if inches else "1.5 mm per meter"
     return (
-        f"Rule of thumb, 1.5 mm per meter on {format_length(longest, unit)} (common practice): "
+        f"Rule of thumb, {slope} on {format_length(longest, unit)} (common practice): "
         f"{told_thickness(thumb.per_side_mm, unit)} on each side by one reading, "
         f"{told_thickness(thumb.in_total_mm, unit)} by the other (in total). The leaflet decides."
     )

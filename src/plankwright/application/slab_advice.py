@@ -115,7 +115,7 @@ def advise_on_slab(job: SlabJob) -> SlabReport:
     sections = [
         moisture.section,
         film_section(job.slab, moisture.verdict, job.unit),
-        air_section(job.air, job.slab.temperature_c),
+        air_section(job.air, job.slab.temperature_c, job.unit),
         flatness.section,
     ]
     if job.run is not None:

@@ -36,7 +36,7 @@ from plankwright.drawing.slab_view import SlabView
 from plankwright.drawing.style import TEXT_MM, TITLE_MM
 from plankwright.errors import PlankwrightError
 from plankwright.physics.dips import NOTICED_MM
-from plankwright.units import Unit
+from plankwright.units import Unit, format_volume
 
 BAND_MM = 9.0  # round the slab
 RING_MM = 3.6
@@ -250,7 +250,8 @@ def _worst_gap(view: SlabView, space: LabelSpace, room: BaseGeometry) -> Iterato
 def _description(view: SlabView) -> str:
     flat = view.flatness
     dips = "; ".join(
-        f"dip {number}: {view.figure(round(dip.deepest_mm, 1))} deep, {dip.liters:.1f} L"
+        f"dip {number}: {view.figure(round(dip.deepest_mm, 1))} deep, "
+        f"{format_volume(dip.liters, view.unit)}"
         for number, dip in enumerate(flat.dips, 1)
     )
     fall = float(np.ptp(view.surface.heights))

@@ -7,7 +7,7 @@ from plankwright.drawing.scene import Area, Group, Item, Polyline, Text
 from plankwright.drawing.sheet import Frame, scale_words
 from plankwright.drawing.slab_view import SlabView
 from plankwright.drawing.style import TEXT_MM, TITLE_MM
-from plankwright.units import MM_PER, Unit
+from plankwright.units import MM_PER, Unit, format_weight
 
 LINE_MM = 5.0
 BLOCK_MM = 8.0 * LINE_MM
@@ -40,7 +40,8 @@ def _told(view: SlabView) -> Iterator[str]:
         allowed = view.figure(round(flat.worst.allowed_mm, 1))
         yield f"Worst gap {view.figure(round(flat.worst.gap_mm, 1))}, allowed {allowed}: {told}"
     if flat.patch is not None:
-        yield f"Least patch {view.bags(flat.patch.fill_l)} of {view.bag_kg:g} kg"
+        bag = format_weight(view.bag_kg, view.unit)
+        yield f"Least patch {view.bags(flat.patch.fill_l)} of {bag}"
         yield "Fill in the order of the ringed numbers; never over a drain"
 
 

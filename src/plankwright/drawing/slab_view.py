@@ -12,7 +12,7 @@ from plankwright.drawing.scene import Point
 from plankwright.drawing.sheet import Placement
 from plankwright.physics.pouring import bags_band
 from plankwright.physics.surface import Surface
-from plankwright.units import Unit
+from plankwright.units import Unit, format_volume
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,4 +64,4 @@ class SlabView:
         """A volume of patch and its bags."""
         low, high = bags_band(liters, self.bag_kg)
         told = counted(low, "bag") if low == high else f"{low} to {high} bags"
-        return f"{liters:.1f} L, {told}"
+        return f"{format_volume(liters, self.unit)}, {told}"

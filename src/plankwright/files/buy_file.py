@@ -25,7 +25,7 @@ from plankwright.files.table import read_table
 from plankwright.model.buying import Buying
 from plankwright.model.job import Job
 from plankwright.model.plan import Plan
-from plankwright.units import Unit, parse_unit
+from plankwright.units import Unit, format_area, parse_unit
 
 SAME_ROOM = 0.001  # of its area
 JOB_BESIDE = "job.toml"  # as plans of parts have it in their folder
@@ -96,7 +96,7 @@ def open_shopping(
         apart = opened.job.room.outline.symmetric_difference(plan.room).area
         raise InputError(
             f"the job file is of another room than {path.name}: the outlines differ by "
-            f"{apart / 1e6:.2f} m2",
+            f"{format_area(apart / 1e6, opened.job.unit)}",
             where=f"--job {job}",
             remedy="Name the job file the plan was made from, or plan it again.",
         )

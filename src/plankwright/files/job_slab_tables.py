@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from typing import Literal
 
-from plankwright.files.quantities import Area, HeightOrNothing, SignedLength, Temperature
+from plankwright.files.quantities import Area, HeightOrNothing, SignedLength, Temperature, Weight
 from plankwright.files.table import Corner, Length, Size, Table, described
 from plankwright.model.air import MarginRule
 from plankwright.model.build_up import MeetingKind
@@ -149,7 +149,10 @@ class CompoundTable(Table):
     greatest: Length = described(
         "Greatest depth of a layer.", 25.0, unit="length", source="common practice"
     )
-    bag: float = described("Weight of a bag.", 25.0, unit="kg", source="common practice")
+    bag: Weight = described(
+        'Weight of a bag, such as "50 lb"; a bare number is kilograms.', 25.0, unit="kg or lb",
+        source="common practice",
+    )  # fmt: skip
     coldest: Temperature = described(
         "Coldest slab.", 10.0, unit="°C or °F", source="common practice"
     )

@@ -1,4 +1,4 @@
-"""Typed temperatures, areas and signed lengths of the job file."""
+"""Typed temperatures, areas, weights and signed lengths of the job file."""
 
 import re
 from typing import Annotated
@@ -6,13 +6,14 @@ from typing import Annotated
 from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
 
 from plankwright.errors import InputError
-from plankwright.units import Unit, parse_length
+from plankwright.units import KG_PER_LB, Unit, parse_length
 
 _SCHEMA = WithJsonSchema({"type": ["string", "number"]})
 _NUMBER = r"([-+−]?\d+(?:\.\d+)?)"
 _TEMPERATURE = re.compile(rf"^{_NUMBER}\s*(?:°|deg(?:rees)?)?\s*([cfk])?$", re.IGNORECASE)
 _AREA = re.compile(rf"^{_NUMBER}\s*(ft|m|sq\.?\s*ft|sq\.?\s*m)?\s*(?:2|²)?$", re.IGNORECASE)
 _M2_PER_FT2 = 0.09290304  # exact
+_WEIGHT = re.compile(rf"^{_NUMBER}\s*(kg|kilograms?|lbs?\.?|pounds?)?$", re.IGNORECASE)
 
 
 def parse_temperature_c(value: object, unit: Unit) -> float:
@@ -46,6 +47,19 @@ def parse_area_m2(value: object, unit: Unit) -> float:
     return float(match[1].replace("−", "-")) * (_M2_PER_FT2 if named.endswith("ft") else 1.0)
 
 
+def parse_weight_kg(value: object) -> float:
+    """A weight [kg] typed as ``50 lb``, ``22.7 kg`` or a bare number of kilograms.
+
+    >>> round(parse_weight_kg("50 lb"), 2), parse_weight_kg("25 kg"), parse_weight_kg(22.7)
+    (22.68, 25.0, 22.7)
+    """
+    match = _WEIGHT.match(_text(value))
+    if match is None:
+        raise InputError("not a weight", value=value, remedy="Write it as 50 lb or 22.7 kg.")
+    pounds = (match[2] or "kg").lower().startswith(("lb", "pound"))
+    return float(match[1].replace("−", "-")) * (float(KG_PER_LB) if pounds else 1.0)
+
+
 def _text(value: object) -> str:
     return "" if isinstance(value, bool) else str(value).strip()
 
@@ -63,6 +77,10 @@ def _read_area(value: object, info: ValidationInfo) -> float:
     return parse_area_m2(value, _unit(info))
 
 
+def _read_weight(value: object) -> float:
+    return parse_weight_kg(value)
+
+
 def _read_signed(value: object, info: ValidationInfo) -> float:
     return float(parse_length(value, _unit(info), where="", signed=True))
 
@@ -73,5 +91,6 @@ def _read_height(value: object, info: ValidationInfo) -> float | None:
 
 Temperature = Annotated[float, BeforeValidator(_read_temperature), _SCHEMA]
 Area = Annotated[float, BeforeValidator(_read_area), _SCHEMA]
+Weight = Annotated[float, BeforeValidator(_read_weight), _SCHEMA]
 SignedLength = Annotated[float, BeforeValidator(_read_signed), _SCHEMA]
 HeightOrNothing = Annotated[float | None, BeforeValidator(_read_height), _SCHEMA]

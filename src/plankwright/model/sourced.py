@@ -25,8 +25,13 @@ class Sourced:
     source: str
     tag: Tag
 
-    def told(self) -> str:
-        """The figure as a person reads it, with source and tag."""
+    def told(self, figure: str = "") -> str:
+        """The figure as a person reads it, with source and tag.
+
+        Parameters
+        ----------
+        figure : value and unit as the job tells them; by default as they are here.
+        """
         unit = f" {self.unit}" if self.unit else ""
         tag = "" if self.tag in self.source else f"; {self.tag}"
-        return f"{self.value:g}{unit} ({self.source}{tag})"
+        return f"{figure or f'{self.value:g}{unit}'} ({self.source}{tag})"

@@ -6,7 +6,6 @@ Source of both: USDA Forest Products Laboratory, Wood Handbook (FPL-GTR-190, 201
 
 from dataclasses import dataclass
 
-from plankwright.physics.constants import f_from_c
 from plankwright.physics.psychrometrics import require_within
 
 _EMC = "Wood Handbook chapter 4, two-hydrate Hailwood-Horrobin"
@@ -124,12 +123,3 @@ def solid_width_change_mm(
     for moisture in (from_pct, to_pct):
         require_within("moisture content [%]", moisture, *_MOVEMENT_PCT, _MOVEMENT)
     return width_mm * coefficient * (to_pct - from_pct)
-
-
-def told_f(temperature_c: float) -> str:
-    """A temperature in both scales for people.
-
-    >>> told_f(18.76)
-    '18.8 °C (65.8 °F)'
-    """
-    return f"{temperature_c:.1f} °C ({f_from_c(temperature_c):.1f} °F)"
