@@ -4,6 +4,7 @@ The brute force (``oracle.py``) tries every starter of every row and every packi
 """
 
 import random
+from dataclasses import replace
 
 import pytest
 from tests.optimize.oracle import Row, Shop, fewest_boards
@@ -12,9 +13,10 @@ from plankwright.optimize.bounds import Bound
 from plankwright.optimize.chain_bound import chain_bound
 from plankwright.optimize.instance import TICKS_PER_MM as MM
 from plankwright.optimize.instance import Contact, Instance, StretchNeed
+from plankwright.optimize.looks import LOOKS_FIRST
 from plankwright.optimize.options import options_of
 from plankwright.optimize.prices import Prices
-from plankwright.optimize.solve import Effort, solve
+from plankwright.optimize.solve import Aim, Effort, solve
 
 Case = tuple[Shop, list[Row], list[tuple[int, int]]]
 
@@ -109,3 +111,14 @@ def test_the_same_input_gives_the_same_solution() -> None:
     instance = room_of_4000_by_3000(10, 3)
     bound = Bound(51, 50.3, "area")
     assert solve(instance, bound, Effort()) == solve(instance, bound, Effort())
+
+
+def test_boards_not_worth_spending_on_looks_are_not_spent() -> None:
+    # No looks are worth 1e9: the trial with a board more is dropped, and what was found before it
+    # is what comes out, seats and all.
+    shop, rows, touching = random_case(7)
+    instance = instance_of(shop, rows, touching)
+    bound, effort = Bound(1, 0.0, "area"), Effort(moves=4000, looks=40)
+    without, _ = solve(instance, bound, effort)
+    dear = Aim(replace(LOOKS_FIRST, board=1e9), spend=lambda _: 2)
+    assert solve(instance, bound, effort, aim=dear)[0] == without

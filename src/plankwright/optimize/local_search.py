@@ -37,13 +37,12 @@ MOST_LENGTHS = 240  # lengths looked at in one move; of more, a sample
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The best state met: choices, stretches in conflict, boards, moves taken, cost in looks."""
+    """The best state met: choices, stretches in conflict, boards, moves taken."""
 
     choices: tuple[Pick, ...]
     conflicts: int
     boards: int
     moves: int
-    looks: float = 0.0
 
     def is_legal_with(self, boards: int) -> bool:
         """Whether no joints conflict and no more than so many boards are needed."""
@@ -118,6 +117,10 @@ class Search:
         self._conflicted = {i for i in range(len(self._options)) if self._is_conflicted(i)}
         self._note()
 
+    def go_back_to(self, found: Found) -> None:
+        """Take a state met earlier for the best one again."""
+        self._best = found
+
     def seats(self) -> tuple[list[Seat], int]:
         """The seats of the best state with their boards, and how many boards these are."""
         assert self._best is not None
@@ -159,10 +162,19 @@ class Search:
             if move % LOOK_BACK == LOOK_BACK - 1 or move == moves - 1:
                 kept, ugly = self._look_back(kept, ugly, boards, looks)
         self._go_back(kept, looks)
-        self._best = Found(
-            kept.choices, self._best.conflicts, self._boards(), moves, self._cost_in_looks(looks)
-        )
+        self._best = Found(kept.choices, self._best.conflicts, self._boards(), moves)
         return self._best
+
+    def cost_in_looks(self, taste: Taste) -> float:
+        """What the best state costs in looks, stretch by stretch: what two rows share twice."""
+        assert self._best is not None
+        looks = Looks(self._instance, self._options, taste)
+        for stretch, choice in enumerate(self._best.choices):
+            looks.enter(stretch, choice)
+        return sum(
+            float(looks.cost(stretch, np.array([pick.takes]), np.array([pick.boards]))[0])
+            for stretch, pick in enumerate(self._best.choices)
+        )
 
     def _most(self, spend: int) -> dict[bool, int]:
         """Boards that plain stretches and hosts may take for looks, and strips that guests may."""
@@ -188,13 +200,6 @@ class Search:
     def _boards(self) -> int:
         """Boards that the choices take as they are."""
         return self._ledger.boards() + max(0, self._strips.boards() - self._free_strips)
-
-    def _cost_in_looks(self, looks: Looks) -> float:
-        """Every stretch's cost beside its neighbors, added up: what two rows share counts twice."""
-        return sum(
-            float(looks.cost(stretch, np.array([pick.takes]), np.array([pick.boards]))[0])
-            for stretch, pick in enumerate(self._chosen)
-        )
 
     def _embellish(
         self, stretch: int, looks: Looks, most: dict[bool, int], heat: float = 0.0

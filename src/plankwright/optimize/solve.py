@@ -151,8 +151,10 @@ def _beautify(search: Search, boards: int, moves: int, stop: Callable[[], bool],
     """Better looks with the same boards; then board by board, while each is worth its price."""
     found = search.beautify(moves, stop, aim.taste)
     for _ in range(aim.spend(boards)):
+        before = search.cost_in_looks(aim.taste)
         dearer = search.beautify(moves, stop, aim.taste, spend=1)
-        if found.looks - dearer.looks < aim.taste.board:
+        if before - search.cost_in_looks(aim.taste) < aim.taste.board:
+            search.go_back_to(found)
             break
         found = dearer
     return found

@@ -78,7 +78,7 @@ class StockSearch(Search):
             if not sum(self._brought_back(i, best.boards) for i in range(len(self._options))):
                 break
         chosen = tuple(self._chosen)
-        return Found(chosen, best.conflicts, best.boards, best.moves, best.looks)
+        return Found(chosen, best.conflicts, best.boards, best.moves)
 
     def _brought_back(self, stretch: int, boards: int) -> bool:
         """Whether a stretch got its old choice back, without a board or a conflict more."""
