@@ -315,8 +315,8 @@ def test_a_job_in_inches_has_its_heights_and_growth_in_inches() -> None:
     told = height_section(Layers(8.0, 2.0, 0.2), meetings, "in")
     assert told.findings[0].message.startswith('1/16" (1.8 mm) would stay free')
     assert 'new floor 13/32" (10.2 mm) higher' in " ".join(told.lines)
-    # 8 / 25.4 = 0.315, 2 / 25.4 = 0.079, 0.2 / 25.4 = 0.008 in.; 6 mm = 7.6 of 1/32, told as 1/4
-    layers = "Board 0.315 + pad 0.079 + vapor barrier 0.008 + leveling 0.000 in."
+    # 8 / 25.4 = 0.315, 2 / 25.4 = 0.079, 0.2 / 25.4 = 0.008 in; 6 mm = 7.6 of 1/32, told as 1/4
+    layers = 'Board 0.315" + pad 0.079" + vapor barrier 0.008" + leveling 0" = 13/32"'
     assert told.lines[0].startswith(layers)
     assert told.findings[0].message.endswith(
         'wanted: 1/4" (free space under a door leaf; common practice)'

@@ -40,6 +40,19 @@ def test_a_folder_with_a_bad_room(
     assert sums["floor_m2"] == 2.71
 
 
+def test_with_inches_areas_are_square_feet(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    den = "[room]\noutline = [[0, 0], [60, 0], [60, 36], [0, 36]]\n"
+    (tmp_path / "den.toml").write_text(den)
+    options = ("--out", tmp_path / "out", "--unit", "in", "--board", "40x6", "--time", "0")
+    assert run(monkeypatch, "batch", tmp_path, *options, "--processes", "1") == 0
+    told = capsys.readouterr().out
+    # (60 x 25.4 - 16) x (36 x 25.4 - 16) mm2 = 1.3548 m2; / 0.09290304 = 14.58 sq ft
+    assert told.count("14.6 sq ft") == 2
+    assert "m²" not in told
+
+
 @pytest.mark.parametrize(
     ("options", "words"),
     [

@@ -35,6 +35,14 @@ def test_the_leaf_hangs_where_it_was_measured() -> None:
     assert "saw jambs off 15 mm up" in told  # 13.2 and 1.5 of play
 
 
+def test_a_job_in_inches_has_its_layers_in_inches() -> None:
+    # 8 / 25.4 = 0.315, 0.2 / 25.4 = 0.00787, 3 / 25.4 = 0.118
+    (scene,) = compose_heights(LAYERS, [], "in")
+    told = {text.text for text in scene.texts()}
+    assert {'board 0.315"', 'vapor barrier 0.008"', 'leveling 0.118"'} <= told
+    assert not any("mm" in words for words in told)
+
+
 def test_stairs_have_no_leaf_and_no_section() -> None:
     meetings = [Meeting("stair", "stair", riser_mm=190.0), Meeting("door", under_leaf_mm=20.0)]
     assert [scene.title for scene in compose_heights(LAYERS, meetings, "in")] == ["Heights: door"]

@@ -42,14 +42,21 @@ def height_section(layers: Layers, meetings: Sequence[Meeting], unit: Unit) -> S
     return Section("Heights", tuple(lines), tuple(findings), tuple(steps))
 
 
+def told_layer(mm: float, unit: Unit) -> str:
+    """A layer's thickness in decimals, inches to a thousandth: a film has no fraction.
+
+    >>> told_layer(0.1524, "in"), told_layer(7.9375, "mm")
+    ('0.006"', '7.94 mm')
+    """
+    return f'{round(mm / 25.4, 3):g}"' if unit in ("in", "ft") else f"{mm:.3g} mm"
+
+
 def _layer_sum(layers: Layers, unit: Unit) -> str:
-    """The layers to the hundredth of a millimeter or thousandth of an inch: a film is thin."""
-    per, decimals, name = (25.4, 3, "in.") if unit in ("in", "ft") else (1.0, 2, "mm")
     board, pad, film, leveling = (
-        f"{mm / per:.{decimals}f}"
+        told_layer(mm, unit)
         for mm in (layers.board_mm, layers.pad_mm, layers.film_mm, layers.leveling_mm)
     )
-    return f"Board {board} + pad {pad} + vapor barrier {film} + leveling {leveling} {name}"
+    return f"Board {board} + pad {pad} + vapor barrier {film} + leveling {leveling}"
 
 
 Told = tuple[str, Finding | None, Step | None]

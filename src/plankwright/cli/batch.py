@@ -31,6 +31,7 @@ from plankwright.cli.options import (
 
 if TYPE_CHECKING:
     from plankwright.application.batch import Row
+    from plankwright.units import Unit
 
 TELL_EVERY = 25  # rooms, where no terminal shows a bar
 MOST_SHOWN = 200  # rooms on a terminal; all are in the CSV
@@ -79,6 +80,8 @@ def batch(
     from plankwright.files.batch_table import totals
     from plankwright.units import parse_unit
 
+    read = None if unit is None else parse_unit(unit, where="--unit")
+
     overrides = Overrides(
         board=board,
         per_pack=per_pack,
@@ -101,7 +104,7 @@ def batch(
             out,
             processes=processes,
             cluster=cluster,
-            unit=None if unit is None else parse_unit(unit, where="--unit"),
+            unit=read,
             amend=overrides.applied_to,
             effort=Effort(seed=seed),
             seconds=time,
@@ -112,7 +115,7 @@ def batch(
             {"totals": totals(rows), "files": [str(out / n) for n in ("batch.csv", "batch.json")]}
         )
     else:
-        print_batch(rows)
+        print_batch(rows, read or "mm")
     say(f"Wrote {out / 'batch.csv'} and {out / 'batch.json'}; the plans are in {out / 'rooms'}")
     if any(row.state != "planned" for row in rows):
         raise SystemExit(WANTING)
@@ -156,13 +159,19 @@ def _told() -> "Iterator[Callable[[Row, int, int], object]]":
         yield advance
 
 
-def print_batch(rows: "list[Row]") -> None:
-    """The table on a terminal, rooms without a plan last with the reason, then the totals."""
+def print_batch(rows: "list[Row]", unit: "Unit") -> None:
+    """The table on a terminal, rooms without a plan last with the reason, then the totals.
+
+    Parameters
+    ----------
+    unit : areas are told in square feet for inches and feet.
+    """
     from rich.console import Console
     from rich.table import Table
     from rich.text import Text
 
     from plankwright.files.batch_table import totals
+    from plankwright.units import format_area
 
     console = Console()
     planned = [row for row in rows if row.state == "planned"]
@@ -172,7 +181,12 @@ def print_batch(rows: "list[Row]") -> None:
         table.add_column(head, justify="right", no_wrap=True)
     for row in planned[:MOST_SHOWN]:
         boards = f"{row.boards}" if row.proven else f"{row.boards} (at least {row.bound})"
-        figures = (f"{row.floor_m2:.2f} m²", boards, str(row.packs), f"{row.waste_pct:.1f} %")
+        figures = (
+            format_area(row.floor_m2, unit),
+            boards,
+            str(row.packs),
+            f"{row.waste_pct:.1f} %",
+        )
         table.add_row(Text(row.key), *figures, str(len(row.findings) or ""))
     console.print(table)
     if len(planned) > MOST_SHOWN:
@@ -185,11 +199,12 @@ def print_batch(rows: "list[Row]") -> None:
             told = row.message.removeprefix(f"{row.key}: ")
             console.print(Text(f"  {row.key}: {told}"))
     sums = totals(rows)
+    floor = format_area(sum(row.floor_m2 for row in planned), unit)
     console.print()
     console.print(
         Text(
             f"{sums['planned']:g} of {sums['rooms']:g} rooms planned: "
-            f"{sums['floor_m2']:g} m² of floor, {sums['boards']:g} boards, "
+            f"{floor} of floor, {sums['boards']:g} boards, "
             f"{sums['packs']:g} packs if each room is bought by itself; "
             f"no plan with these rows needs fewer boards in {sums['proven']:g}",
             style="bold",

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from plankwright.application.height_advice import JAMB_PLAY
+from plankwright.application.height_advice import JAMB_PLAY, told_layer
 from plankwright.drawing.lettering import carpenter_figure
 from plankwright.drawing.scene import Area, Item, Polyline, Scene, Text
 from plankwright.drawing.style import TEXT_MM, TITLE_MM
@@ -38,7 +38,7 @@ def _section(layers: Layers, meeting: Meeting | None, unit: Unit) -> Scene:
         Text((2.0, 7.0), f"{name}: heights at true size", TITLE_MM, "title"),
         *_slab(),
         *_floor(layers),
-        *_labels(layers),
+        *_labels(layers, unit),
         *_total(layers, unit),
         *(_beyond(meeting, unit) if meeting else ()),
         *(_leaf(meeting, unit) if meeting else ()),
@@ -73,7 +73,7 @@ def _floor(layers: Layers) -> Iterator[Item]:
         level = top
 
 
-def _labels(layers: Layers) -> Iterator[Item]:
+def _labels(layers: Layers, unit: Unit) -> Iterator[Item]:
     """Names beside the layers, each with a line to its own."""
     level, spot = SLAB_MM[0], SLAB_MM[0] + 4.5
     yield Text((LABEL_RIGHT_MM, spot), "slab", TEXT_MM, "label", "end", "middle")
@@ -82,7 +82,7 @@ def _labels(layers: Layers) -> Iterator[Item]:
             continue
         middle = level - thick / 2.0
         spot = min(spot - LABEL_STEP_MM, middle)
-        words = f"{name} {thick:.3g} mm"
+        words = f"{name} {told_layer(thick, unit)}"
         yield Text((LABEL_RIGHT_MM, spot), words, TEXT_MM, "label", "end", "middle")
         yield Polyline(((LABEL_RIGHT_MM + 1.0, spot), (NEW_MM[0] + 2.0, middle)), "leader")
         level -= thick
