@@ -50,6 +50,14 @@ def test_heights_give_a_map(client: httpx.Client) -> None:
     assert client.post("/api/slab/map", json={"document": SMALL}).status_code == 404
 
 
+def test_the_map_tells_the_bag_of_the_document(client: httpx.Client) -> None:
+    rows = [["0", "0", "0"], ["0", "-9", "0"], ["0", "0", "0"]]
+    heights = {"rows": rows, "step": ["900", "700"]}
+    dented = {**SMALL, "slab": {"heights": heights, "compound": {"bag": "50 lb"}}}
+    drawing = client.post("/api/slab/map", json={"document": dented})
+    assert "of 22.7 kg" in drawing.text  # 50 × 0.45359237 kg
+
+
 def test_what_takes_seconds_is_told_while_it_goes_on() -> None:
     rows = [["0", "2"], ["0", "9"]]
     uneven = {**SMALL, "slab": {"heights": {"rows": rows, "step": ["900", "700"]}}}

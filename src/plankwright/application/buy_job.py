@@ -13,7 +13,7 @@ from plankwright.model.findings import Finding
 from plankwright.model.plan import Plan, PlanFixed
 from plankwright.model.room import Doorway
 from plankwright.model.shopping import Line
-from plankwright.units import Unit, format_length, same
+from plankwright.units import Unit, format_area, format_length, same
 
 ROUND = 0.97  # 4 pi area / perimeter² from which an outline counts as round; a square has 0.785
 AREA_TOOK = frozenset({"stair", "hearth", "cabinet"})  # no floor and no film under these
@@ -113,7 +113,5 @@ def told_size(mm: float, unit: Unit) -> str:
 
 
 def told_area(mm2: float, unit: Unit) -> str:
-    """An area in ft² or m²."""
-    if unit in ("in", "ft"):
-        return f"{mm2 / 92_903.04:.1f} ft²"
-    return f"{mm2 / 1e6:.2f} m²"
+    """An area [mm²] in square feet or square meters."""
+    return format_area(mm2 / 1e6, unit)

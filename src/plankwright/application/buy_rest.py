@@ -83,8 +83,8 @@ def _kits(job: BuyJob) -> list[Line]:
     if read >= needed:
         return []
     why = (
-        f"{needed} tests for {told_area(area * 1e6, job.unit)} of slab (3 for the first 1000 ft², "
-        f"1 per further 1000; ASTM F2170), {read} read; a limit is the leaflet's and holds for "
+        f"{needed} tests for {told_area(area * 1e6, job.unit)} of slab (3 for the first 1000 "
+        f"sq ft, 1 per further 1000; ASTM F2170), {read} read; a limit is the leaflet's and holds for "
         "one kind of test only"
     )
     item = f"moisture test, {kind}"

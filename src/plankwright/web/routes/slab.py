@@ -42,7 +42,10 @@ def slab_router(planning: Planning, workshop: Workshop) -> APIRouter:
         if report.flatness.surface is None:
             raise RefusedError(404, "no heights were read yet", where="slab.heights")
         job = planning.job(body.document)
-        scene = contour_map(report.flatness, job.unit, name=job.name, room=job.room.outline)
+        bag_kg = planning.slab(body.document).compound.bag_kg
+        scene = contour_map(
+            report.flatness, job.unit, name=job.name, room=job.room.outline, bag_kg=bag_kg
+        )
         return Svg(render_svg(scene))
 
     @router.post("/slab/reminders", response_class=Calendar, responses=may_refuse(*BODY))
