@@ -1,5 +1,6 @@
 """``plankwright serve``: where it listens, where the data lies, what it tells."""
 
+import asyncio
 import signal
 import socket
 import subprocess
@@ -45,6 +46,26 @@ def test_a_port_that_is_taken_is_told() -> None:
         other.listen()
         with pytest.raises(InputError, match="Address already in use"):
             serve._listen("127.0.0.1", other.getsockname()[1])
+
+
+def test_answers_leave_at_once() -> None:
+    # asyncio sets TCP_NODELAY itself, but only on sockets that say that they are TCP
+    told: list[int] = []
+
+    async def answer(_: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+        connection = writer.get_extra_info("socket")
+        told.append(connection.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+        writer.close()
+
+    async def talk() -> None:
+        listener = serve._listen("127.0.0.1", 0)
+        async with await asyncio.start_server(answer, sock=listener):
+            reader, writer = await asyncio.open_connection(*listener.getsockname())
+            await reader.read()
+            writer.close()
+
+    asyncio.run(talk())
+    assert told == [1]
 
 
 def test_it_serves_tells_where_and_stops(tmp_path: Path) -> None:
