@@ -84,8 +84,8 @@ def _kits(job: BuyJob) -> list[Line]:
         return []
     why = (
         f"{needed} tests for {told_area(area * 1e6, job.unit)} of slab (3 for the first 1000 "
-        f"sq ft, 1 per further 1000; ASTM F2170), {read} read; a limit is the leaflet's and holds for "
-        "one kind of test only"
+        f"sq ft, 1 per further 1000; ASTM F2170), {read} read; a limit is the leaflet's and holds "
+        "for one kind of test only"
     )
     item = f"moisture test, {kind}"
     return [Line("Small things", item, needed - read, "pieces", why)]
