@@ -17,6 +17,7 @@ from plankwright.optimize.waits import shorten_waits
 
 FIRST_LOOK = 5  # this part of the moves goes before the bound is bettered,
 MOST_AT_FIRST = 4_000  # and no more of them
+FIRST_PART = 1_000  # moves for a target, before another is tried; doubled each time round
 LANE_COST = 4  # a move costs so much more in several lanes
 
 
@@ -131,20 +132,33 @@ def _descend(
     stop: Callable[[], bool],
     prove: Callable[[int], Bound] | None,
 ) -> tuple[Found, Bound]:
-    """Aim at the bound, then, where its prices lead to no plan, at a board fewer each time."""
-    search.aim(bound)
-    found = search.improve(moves // 2, stop)
-    left = moves - moves // 2
-    while left > 0 and not found.is_legal_with(bound.boards) and not stop():
-        if prove is not None and found.is_legal_with(bound.boards + 1):
-            bound = prove(found.boards)
-            if found.boards <= bound.boards:
+    """Aim at the bound and, in turn, at a board less than found, for longer and longer.
+
+    The bound's prices lead to a plan that meets it, if there is one; without them a board less is
+    found more often where there is none.
+    """
+    left, part = moves, FIRST_PART
+    while True:
+        search.aim(bound)
+        found = search.improve(min(part, left), stop)
+        left -= found.moves
+        while not found.is_legal_with(bound.boards):
+            if prove is not None and found.is_legal_with(bound.boards + 1):
+                bound = prove(found.boards)
+                if found.boards <= bound.boards:
+                    break
+            if left <= 0 or stop():
                 break
-        target = max(bound.boards, found.boards - (found.conflicts == 0))
-        search.aim(Bound(target, float(target), "area"))
-        found = search.improve(left, stop)
-        left -= max(found.moves, 1)
-    return found, bound
+            target = max(bound.boards, found.boards - (found.conflicts == 0))
+            search.aim(Bound(target, float(target), "area"))
+            search.construct()
+            found = search.improve(min(part, left), stop)
+            left -= max(found.moves, 1)
+            if not found.is_legal_with(target):
+                break
+        if found.is_legal_with(bound.boards) or left <= 0 or stop():
+            return found, bound
+        part *= 2
 
 
 def _beautify(search: Search, boards: int, moves: int, stop: Callable[[], bool], aim: Aim) -> Found:
