@@ -14,8 +14,9 @@ from plankwright.guide.laying_state import LayingState, apply, fold, fold_withou
 
 EVENTS_A_MARK = 256
 CUT_REMEDY = "Plan again: what is on the shelf is used, and the piece gets another board."
-NOT_AT_HAND = (
+NOT_AS_ON_THE_CARD = (
     "no such offcut on the shelf",
+    "the letter is on another offcut",
     "larger than what it was cut from",
     "more came out than went in",
 )
@@ -179,7 +180,7 @@ def log_of(events: Iterable[Event], board_mm: tuple[float, float]) -> LayingLog:
 
 def _remedy(event: Event, reason: str, state: LayingState) -> str:
     """What the person can do about an event that cannot have happened."""
-    if isinstance(event.what, PieceCut) and reason in NOT_AT_HAND:
+    if isinstance(event.what, PieceCut) and reason in NOT_AS_ON_THE_CARD:
         return CUT_REMEDY
     letters = ", ".join(sorted(state.shelf))
     return REMEDIES.get(reason, f"On the shelf: {letters}." if letters else "The shelf is empty.")
