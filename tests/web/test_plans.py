@@ -30,6 +30,20 @@ def test_the_start_line_follows_the_wish(client: httpx.Client) -> None:
     assert picture["figures"]["first_row_mm"] == 100.0
 
 
+def test_a_spline_and_where_laying_begins_are_told(client: httpx.Client) -> None:
+    board = {"start_side": "groove", "spline_allowed": True}
+    laying = {"start_wall": "A-B", "first_row": "192 mm", "begin_row": 5}
+    document = {**ROOM, "board": board, "laying": laying}
+    told = client.post("/api/plan-now", json={"document": document}).json()["laying"]
+    # four rows of 192 mm beyond a gap of 8 mm: on the row line at 776, from gap to gap
+    assert len(told["splines"]) == 1
+    x0, y0, x1, y1 = told["splines"][0]
+    assert (sorted([x0, x1]), y0, y1) == ([8.0, 3992.0], 776.0, 776.0)
+    assert told["order"].startswith("Laying begins with row 5; last come rows 4 to 1")
+    plain = client.post("/api/plan-now", json={"document": ROOM}).json()["laying"]
+    assert (plain["splines"], plain["order"]) == ([], "")
+
+
 def test_a_moving_plan_is_the_same_floor_drawn_row_by_row(client: httpx.Client) -> None:
     wished = {**ROOM, "laying": {"first_row": "100 mm"}}
     moving = client.post("/api/plan-moving", json={"document": wished}).json()

@@ -9,16 +9,18 @@ from typing import Any, cast
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely import LineString, Polygon
 
 from plankwright.application.end_joints import end_joints
 from plankwright.application.joint_looks import joint_looks
 from plankwright.application.plan_figures import plan_figures
 from plankwright.application.saw_work import saw_work
+from plankwright.drawing.plan_start import order_told
 from plankwright.drawing.plan_view import piece_kinds
 from plankwright.geometry.frame import Frame
 from plankwright.model.plan import Plan
 from plankwright.plan.saw_cuts import piece_figure
+from plankwright.plan.turned_rows import SplineRun, spline_runs
 from plankwright.units import Unit, format_length
 
 TENTHS = 10.0
@@ -79,7 +81,15 @@ def laying_of(plan: Plan) -> dict[str, Any]:
         "start_wall": laying.start_wall,
         "start_line_mm": laying.start_line_mm,
         "bounds_uv": [round(side, 1) for side in bounds],
+        "order": order_told(plan).strip(),
+        "splines": [_in_room(run, axes) for run in spline_runs(plan)],
     }
+
+
+def _in_room(run: SplineRun, axes: Frame) -> list[float]:
+    """Both ends of a spline in room coordinates [mm]: x, y, x, y."""
+    ends = axes.to_room(LineString([(run.u0_mm, run.v_mm), (run.u1_mm, run.v_mm)])).coords
+    return [round(value, 1) for end in ends for value in end]
 
 
 def rings_of(shape: Polygon) -> list[Ring]:

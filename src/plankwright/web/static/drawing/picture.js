@@ -19,7 +19,16 @@
  * @property {string} edges near, far, wall and room side: f factory, x cut
  */
 
-/** @typedef {{row_angle_deg: number, laid: string, start_wall: string, start_line_mm: number, bounds_uv: [number, number, number, number]}} Laying */
+/**
+ * @typedef {object} Laying
+ * @property {number} row_angle_deg
+ * @property {string} laid
+ * @property {string} start_wall
+ * @property {number} start_line_mm
+ * @property {[number, number, number, number]} bounds_uv
+ * @property {string} order where laying begins and what comes last; empty where row 1 comes first
+ * @property {[number, number, number, number][]} splines x, y, x, y of their ends
+ */
 
 /**
  * @typedef {object} Picture

@@ -37,7 +37,8 @@ export class PieceLayer {
     this.rows = s('g', { class: 'moving', 'aria-hidden': 'true' });
     this.at = '';
     this.letters = s('g', { 'aria-hidden': 'true' });
-    stage.boards.append(this.group, this.rows);
+    this.splines = s('g', { 'aria-hidden': 'true' });
+    stage.boards.append(this.group, this.rows, this.splines);
     stage.marks.append(this.letters);
     /** @type {import('./picture.js').Laying | null} */
     this.laying = null;
@@ -88,6 +89,7 @@ export class PieceLayer {
     for (const id of this.pieces.keys()) this.waiting.add(id);
     for (const id of this.drawn.keys()) if (!this.pieces.has(id)) this.waiting.add(id);
     if (this.letters.firstChild) this.letters.replaceChildren();
+    this.splines.replaceChildren(...(this.laying?.splines ?? []).flatMap(splineOf));
     this.begin();
   }
 
@@ -99,6 +101,7 @@ export class PieceLayer {
     cancelAnimationFrame(this.frame);
     this.frame = 0;
     this.group.style.display = 'none';
+    this.splines.replaceChildren();
     if (this.letters.firstChild) this.letters.replaceChildren();
     while (this.rows.childElementCount > rows.length) this.rows.lastChild?.remove();
     while (this.rows.childElementCount < rows.length) this.rows.append(s('path'));
@@ -214,6 +217,12 @@ export class PieceLayer {
       }
     }
   }
+}
+
+/** A heavy line with a broken white core, as on paper. @param {[number, number, number, number]} ends */
+function splineOf([x1, y1, x2, y2]) {
+  const line = { x1, y1: -y1, x2, y2: -y2 };
+  return [s('line', { ...line, class: 'spline' }), s('line', { ...line, class: 'spline-core' })];
 }
 
 /**

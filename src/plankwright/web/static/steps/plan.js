@@ -48,7 +48,7 @@ function view(bench) {
 
 /** @param {Bench} bench */
 function figuresOf(bench) {
-  const figures = /** @type {any} */ (bench.picture).figures;
+  const { figures, laying } = /** @type {import('../drawing/picture.js').Picture} */ (bench.picture);
   return [
     h('div', { class: 'figures' },
       h('div', {}, h('span', {}, w.boardsWord), h('b', { class: 'figure', id: 'boards' }, figures.boards)),
@@ -56,6 +56,7 @@ function figuresOf(bench) {
       h('div', {}, h('span', {}, w.narrowestWord), h('b', { class: 'figure' }, figures.narrowest_row ?? '–'))),
     h('p', { class: 'proof', id: 'proof' }, proofOf(bench, figures)),
     h('p', { class: 'pencil' }, w.more(figures)),
+    laying.order && h('p', { class: 'pencil', id: 'order' }, laying.order),
   ];
 }
 
@@ -93,7 +94,7 @@ function wishes(bench) {
       laying.prefer && laying.prefer !== 'spares' && field(bench, ['laying', 'spend_boards'], w.spend, { kind: 'number', empty: w.spendEmpty }),
       doorways(bench),
       lone(bench),
-      bench.job.document.board?.laid_backwards_allowed && field(bench, ['laying', 'begin_row'], w.beginRow, { kind: 'number', help: w.beginRowHelp }),
+      (bench.job.document.board?.laid_backwards_allowed || bench.job.document.board?.spline_allowed) && field(bench, ['laying', 'begin_row'], w.beginRow, { kind: 'number', help: w.beginRowHelp }),
       tick(bench, ['laying', 'first_rows_together'], w.together),
       tick(bench, ['laying', 'half_at_a_time'], w.half)),
     (laying.row_angle || laying.first_row || laying.start_wall || laying.laid) && h('button', {
