@@ -77,8 +77,11 @@ def test_it_serves_tells_where_and_stops(tmp_path: Path) -> None:
         assert str(data) in server.stderr.readline()
         place = httpx.get(f"{address}api/place", timeout=30).json()["place"]
         assert place == str(data)
+        # no address that is asked for is written down: neither one that is there nor another
+        for asked in ("api/place?secret=abc123", "pair/abc123"):
+            httpx.get(f"{address}{asked}", timeout=30)
         server.send_signal(signal.SIGINT)
-        server.stderr.read()
+        assert "abc123" not in server.stderr.read()
         server.wait(30)
     assert data.exists()
     assert not data.with_name(data.name + "-wal").exists()
