@@ -10,7 +10,7 @@ import typer
 
 FILE_NAME = "jobs.plankwright"
 LAST_WORDS_S = 2  # how long answers may take to end when the server stops
-RUBBISH = 20_000, 20, 50  # objects made, and rounds, until old ones are looked through
+RUBBISH = 100_000, 50, 100  # objects made, and rounds, until old ones are looked through
 OPEN_AFTER_S = 1.0
 NOWHERE = "192.0.2.1"  # RFC 5737: nobody's address; nothing is sent there
 

@@ -32,7 +32,7 @@ from plankwright.web.picture import moving_picture_of
 
 PLANNED = ("job", "room", "board", "rules", "laying")
 SLAB = (*PLANNED[:4], "slab", "air")
-MOVING = replace(WHILE_DRAGGING, moves=50, looks=1, waits=False)  # soon out of date
+MOVING = replace(WHILE_DRAGGING, moves=30, looks=1, waits=False)  # soon out of date
 MOST_KEPT = 32
 MOST_MOVING = 200  # a board's width, a millimeter at a time
 MOST_BOARDS = 10_000
