@@ -93,7 +93,7 @@ def test_what_the_leaflet_allows_and_how_far_a_floor_may_run(
         she.open("plan")
         she.press("#plan-wishes > summary")
         she.at("#f-laying-way_out").select_option("A-B")
-        she.write("#f-laying-longest_alone", "12 ft")
+        she.at("#f-laying-longest_alone").fill("12 ft")  # at once: a "1" alone is refused
         she.see("wishes")
         document = document_of(she, address)
         assert document["board"] == {
@@ -141,7 +141,7 @@ def test_points_angles_and_the_tape(browser: Browser, address: str) -> None:
         expect(she.at("#f-room-angles-B")).to_have_value("square")
         she.write("#f-room-angles-B", "crooked")
         expect(she.at("#f-room-angles-B-told")).to_contain_text("Cannot read this as an angle")
-        she.write("#f-room-angles-B", "89.5")
+        she.at("#f-room-angles-B").fill("89.5")
         expect(she.at("#f-room-angles-B")).not_to_have_attribute("aria-invalid", "true")
         she.press("#tape > summary")
         she.write("#f-room-tape-sd", "20 in")
