@@ -33,15 +33,6 @@ def test_a_jog_leaves_a_sliver_beside_it() -> None:
     assert sliver_length_at(shape, 200.0, 50.0, -100.0) == 0.0
 
 
-def test_a_ledge_thinner_than_a_millimeter_is_none() -> None:
-    # rows of 200 from 0; row 5 ends at 1000. The far wall stands at 1000 for 1000 mm, then at
-    # 800.5 or at 802: row 5 goes on for 2000 mm as a ledge of 0.5 or 2 mm.
-    for ledge, length in ((0.5, 0.0), (2.0, 2000.0)):
-        far = 800.0 + ledge
-        shape = floor((0, 0), (3000, 0), (3000, far), (1000, far), (1000, 1000), (0, 1000))
-        assert sliver_length_at(shape, 200.0, 50.0, 0.0) == pytest.approx(length)
-
-
 def test_a_tip_beside_a_steep_wall_is_none() -> None:
     # the last row of a triangle at 45 degrees tapers to nothing within 50 mm of its length
     steep = floor((0, 0), (1000, 0), (0, 1000))

@@ -8,7 +8,7 @@ from plankwright.application.joint_looks import JointLooks, joint_looks
 from plankwright.application.saw_work import saw_work
 from plankwright.geometry.frame import Frame
 from plankwright.geometry.slabs import Trapezoid, narrow_runs, slabs
-from plankwright.geometry.start_line import FLUSH_MM, STEEPEST
+from plankwright.geometry.start_line import STEEPEST
 from plankwright.geometry.walls import Wall, wall_of, walls
 from plankwright.model.plan import Piece, Plan
 from plankwright.model.room import Room
@@ -142,8 +142,7 @@ def _is_plain(piece: Piece) -> bool:
 
 
 def _has_thin_run(cut: list[list[Trapezoid]], width: float) -> bool:
-    runs = narrow_runs(cut, width, FLUSH_MM)
-    return any(high - low > width / STEEPEST for low, high in runs)
+    return any(high - low > width / STEEPEST for low, high in narrow_runs(cut, width))
 
 
 def _widest_without(cut: list[list[Trapezoid]], most: float) -> float:

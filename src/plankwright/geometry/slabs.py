@@ -29,11 +29,6 @@ class Trapezoid:
         """The smaller of the widths at its two ends [mm]."""
         return min(self.high0 - self.low0, self.high1 - self.low1)
 
-    @property
-    def most_width(self) -> float:
-        """The greater of the widths at its two ends [mm]."""
-        return max(self.high0 - self.low0, self.high1 - self.low1)
-
     def width_at(self, u: float) -> float:
         """Width across at ``u`` [mm]."""
         t = (u - self.u0) / (self.u1 - self.u0)
@@ -145,18 +140,13 @@ def far_prongs(cut: list[list[Trapezoid]]) -> list[Prong]:
     return [Prong(-prong.tip, -prong.root) for prong in near_prongs(mirrored(cut))]
 
 
-def narrow_runs(
-    cut: list[list[Trapezoid]], width: float, thinnest: float = 0.0
-) -> list[tuple[float, float]]:
-    """Where some part of the stretch is narrower than ``width``: runs (u0, u1), merged.
-
-    A part that is nowhere as wide as ``thinnest`` is left out.
-    """
+def narrow_runs(cut: list[list[Trapezoid]], width: float) -> list[tuple[float, float]]:
+    """Where some part of the stretch is narrower than ``width``: runs (u0, u1), merged."""
     runs: list[tuple[float, float]] = []
     for slab in cut:
         for trapezoid in slab:
             run = _narrow_part(trapezoid, width)
-            if run is None or trapezoid.most_width < thinnest:
+            if run is None:
                 continue
             if runs and run[0] <= runs[-1][1] + EPS_MM:
                 runs[-1] = (min(runs[-1][0], run[0]), max(runs[-1][1], run[1]))

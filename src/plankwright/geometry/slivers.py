@@ -2,9 +2,7 @@
 
 A sliver is a stretch that is nowhere as wide as the narrowest row, or a part of one that stays
 narrower for longer than a wall at 10 degrees to the rows would make it: beside a steeper wall the
-rows end, and a thin tip is no sliver. Nor is a ledge thinner than a millimeter, where a wall runs a
-hair beside a row line: nobody saws that, the gap is a hair wider there. A scrap (``model/plan.py``)
-is too small for any piece.
+rows end, and a thin tip is no sliver. A scrap (``model/plan.py``) is too small for any piece.
 """
 
 from collections.abc import Iterable, Sequence
@@ -15,7 +13,7 @@ from shapely import MultiPolygon, Polygon
 
 from plankwright.geometry.rows import ON_LINE_MM, Stretch, cut_rows
 from plankwright.geometry.slabs import narrow_runs
-from plankwright.geometry.start_line import FLUSH_MM, STEEPEST
+from plankwright.geometry.start_line import STEEPEST
 
 LEAST_SCRAP_MM2 = 1.0  # less floor is rounding
 THINNEST_MM = 0.2  # what vanishes when moved in by this is a thread
@@ -48,7 +46,7 @@ def _sliver(stretch: Stretch, narrowest: float) -> float:
         return stretch.length
     if _length_along_walls(stretch) <= narrowest / STEEPEST:
         return 0.0  # a narrow part has a wall along it
-    runs = narrow_runs(stretch.slabs(), narrowest, FLUSH_MM)
+    runs = narrow_runs(stretch.slabs(), narrowest)
     return sum(high - low for low, high in runs if high - low > narrowest / STEEPEST)
 
 
